@@ -1,0 +1,41 @@
+// Package chain turns the rotation of a joint into the rotations of the deform
+// segments its bone is split into.
+//
+// A [Limb] is the specification: the long axis, how many segments, which twist
+// is ramped along them and how. [NewSolver] checks it and prepares a [Solver],
+// which is read only, safe for concurrent use, and allocates nothing when it
+// solves.
+//
+// # The law
+//
+// Let q be the joint's rotation from rest, a the bone's long axis, both in the
+// joint's rest frame. q splits into q = s t: first the twist t about a by the
+// angle tau, then the swing s. Segment i keeps the share k_i of that twist and
+// takes the share m_i of the twist sigma of a joint at the bone's tip:
+//
+//	segment i = s · rot(a, k_i tau + m_i sigma)
+//
+// Below the joint in a hierarchy s t is the joint itself, so segment i turns
+// in the joint's frame about the long axis alone, by
+//
+//	alpha_i = (k_i - 1) tau + m_i sigma
+//
+// A thigh or an upper arm ramps its own twist (k from 0 at the torso to 1 at
+// the knee or elbow, m = 0); a forearm keeps its own twist whole and ramps the
+// hand's (k = 1, m from 0 at the elbow to 1 at the wrist).
+//
+// The swing s is the shortest arc by way of a centre direction c, arc(c to d)
+// arc(a to c), d = q a. It depends on the pose alone, is the identity at rest
+// and rolls tan(angle(c, d)/2) radians per radian of sideways sway; the middle
+// of the joint's range is the place for c (see [Range]).
+//
+// # Conventions
+//
+// Right-handed; radians; quaternions are Hamilton and active, quat.Number{Real:
+// w, Imag: x, Jmag: y, Kmag: z}; a*b applies b first. q and -q are the same
+// rotation. Rotations handed in may have any finite non-zero length; those
+// handed out are unit to 4e-15 per component and have a real part >= 0 where
+// they are axial. NaN in gives NaN out.
+//
+// Source of the swing-twist split: Dobrowolski 2015, arXiv:1506.05481.
+package chain

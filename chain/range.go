@@ -1,0 +1,180 @@
+package chain
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Range is a joint's range of motion, as limits of the direction its bone
+// takes. Angles are radians; a limb at flexion 0 and abduction 0 points along
+// Down.
+//
+// Flexion turns the bone from Down towards Forward, in the body's middle
+// plane; abduction then lifts it out of that plane towards Out, as latitude
+// does (abduction and flexion are the projection angles that goniometry
+// reads):
+//
+//	direction = cos b (cos f Down + sin f Forward) + sin b Out
+//
+// The zero value is no range at all.
+type Range struct {
+	Flexion   [2]float64 // least (extension is negative) and greatest
+	Abduction [2]float64 // least (adduction is negative) and greatest
+
+	// The body's directions in the anchor's frame at rest, each of length 1
+	// and at right angles: where the limb hangs, where the body faces, and
+	// away from the body's middle on this limb's side.
+	Down, Forward, Out r3.Vec
+}
+
+// Limits of motion as goniometry publishes them, without directions: AAOS mean
+// values (American Academy of Orthopaedic Surgeons, as tabulated in goniometry
+// handbooks; hip from memory). Published sets differ by 5 to 20 degrees. They
+// bound animation; they are no clinical advice.
+//
+// At the shoulder abduction past 90 degrees is the same direction as flexion
+// past 90, so it ends there; adduction across the chest, 30 degrees, is common
+// practice, no source.
+var (
+	hipLimits      = [2][2]float64{{-30 * degree, 120 * degree}, {-30 * degree, 45 * degree}}
+	shoulderLimits = [2][2]float64{{-60 * degree, 180 * degree}, {-30 * degree, 90 * degree}}
+)
+
+const degree = math.Pi / 180
+
+// Hip returns the range of a hip whose body has these directions.
+func Hip(down, forward, out r3.Vec) Range { return rangeOf(hipLimits, down, forward, out) }
+
+// Shoulder returns the range of a shoulder whose body has these directions.
+func Shoulder(down, forward, out r3.Vec) Range { return rangeOf(shoulderLimits, down, forward, out) }
+
+func rangeOf(limits [2][2]float64, down, forward, out r3.Vec) Range {
+	return Range{Flexion: limits[0], Abduction: limits[1], Down: down, Forward: forward, Out: out}
+}
+
+// IsZero reports whether there is no range.
+func (r Range) IsZero() bool { return r == Range{} }
+
+// Direction is where the bone points at the given flexion and abduction.
+func (r Range) Direction(flexion, abduction float64) r3.Vec {
+	sinF, cosF := math.Sincos(flexion)
+	sinB, cosB := math.Sincos(abduction)
+	return r3.Add(r3.Add(r3.Scale(cosB*cosF, r.Down), r3.Scale(cosB*sinF, r.Forward)), r3.Scale(sinB, r.Out))
+}
+
+// Middle is the direction from which the farthest direction of the range is
+// nearest: the centre of the smallest cap that holds it, to 0.05 degrees. A
+// swing by way of it has the lowest worst roll, tan(radius/2), that one centre
+// can give.
+//
+// A range of more than half the sphere, such as a shoulder's, has several
+// places where small steps bring no gain. So the search looks all over the
+// sphere first, then closes in from the best place by ever smaller steps.
+func (r Range) Middle() r3.Vec {
+	// In coordinates along the body's own directions left and right are the
+	// same problem, and so mirror images to the last bit.
+	own := Range{Flexion: r.Flexion, Abduction: r.Abduction, Down: r3.Vec{X: 1}, Forward: r3.Vec{Y: 1}, Out: r3.Vec{Z: 1}}
+	m := own.middle()
+	return r3.Add(r3.Add(r3.Scale(m.X, r.Down), r3.Scale(m.Y, r.Forward)), r3.Scale(m.Z, r.Out))
+}
+
+// middle is Middle for the directions X, Y and Z.
+func (r Range) middle() r3.Vec {
+	const (
+		coarse, fine = 10 * degree, 4 * degree // grids of the range
+		places       = 1000                    // over the sphere: one every 6 degrees
+		smallest     = 0.01 * degree           // step
+	)
+	grid := r.grid(coarse)
+	best, bestWorst := r3.Vec{}, -2.
+	for i := range places {
+		// A spiral with steps of equal area and the golden angle between them.
+		y := 1 - (2*float64(i)+1)/places
+		around, radius := float64(i)*math.Pi*(3-math.Sqrt(5)), math.Sqrt(1-y*y)
+		sin, cos := math.Sincos(around)
+		place := r3.Vec{X: radius * cos, Y: radius * sin, Z: y}
+		if w := nearestTo(grid, place, bestWorst); w > bestWorst {
+			best, bestWorst = place, w
+		}
+	}
+	grid = r.grid(fine)
+	bestWorst = nearestTo(grid, best, -2)
+	turned := 0.
+	for step := 6 * degree; step > smallest; {
+		moved := false
+		u, v := across(best)
+		for i := range 12 {
+			sin, cos := math.Sincos(turned + float64(i)*math.Pi/6)
+			place := r3.Unit(r3.Add(best, r3.Scale(step, r3.Add(r3.Scale(cos, u), r3.Scale(sin, v)))))
+			if w := nearestTo(grid, place, bestWorst); w > bestWorst {
+				best, bestWorst, moved = place, w, true
+			}
+		}
+		turned += 0.37 // other directions next time: the best may lie along a ridge
+		if !moved {
+			step *= 0.7
+		}
+	}
+	return best
+}
+
+// nearestTo returns the least cosine between a place and the directions of the
+// grid, or something below floor as soon as it is known to be below it.
+func nearestTo(grid []r3.Vec, place r3.Vec, floor float64) float64 {
+	least := 1.
+	for _, p := range grid {
+		if d := r3.Dot(place, p); d < least {
+			if least = d; least < floor {
+				break
+			}
+		}
+	}
+	return least
+}
+
+// across returns two unit directions at right angles to d and to each other.
+func across(d r3.Vec) (u, v r3.Vec) {
+	u = r3.Cross(d, r3.Vec{X: 1})
+	if r3.Norm2(u) < 0.5 {
+		u = r3.Cross(d, r3.Vec{Z: 1})
+	}
+	u = r3.Unit(u)
+	return u, r3.Cross(d, u)
+}
+
+// grid samples the range, its edge included.
+func (r Range) grid(step float64) []r3.Vec {
+	flexions := math.Ceil((r.Flexion[1] - r.Flexion[0]) / step)
+	abductions := math.Ceil((r.Abduction[1] - r.Abduction[0]) / step)
+	var out []r3.Vec
+	for i := 0.; i <= flexions; i++ {
+		for j := 0.; j <= abductions; j++ {
+			out = append(out, r.Direction(
+				r.Flexion[0]+i/max(flexions, 1)*(r.Flexion[1]-r.Flexion[0]),
+				r.Abduction[0]+j/max(abductions, 1)*(r.Abduction[1]-r.Abduction[0])))
+		}
+	}
+	return out
+}
+
+// check says what is wrong with the range of limb l.
+func (r Range) check(l *Limb) error {
+	for _, field := range []struct {
+		name   string
+		limits [2]float64
+	}{{"flexion", r.Flexion}, {"abduction", r.Abduction}} {
+		if !(field.limits[0] <= field.limits[1] && field.limits[0] >= -math.Pi && field.limits[1] <= math.Pi) {
+			return l.errorf("range: %s is [%g, %g], expected least before greatest, within -pi to pi", field.name, field.limits[0], field.limits[1])
+		}
+	}
+	// A frame handed over in float32 is square to 1e-7 and some rounding.
+	const square = 1e-6
+	d, f, o := r.Down, r.Forward, r.Out
+	for _, defect := range []float64{r3.Dot(d, d) - 1, r3.Dot(f, f) - 1, r3.Dot(o, o) - 1, r3.Dot(d, f), r3.Dot(f, o), r3.Dot(o, d)} {
+		if !(math.Abs(defect) <= square) {
+			return l.errorf("range: down %v, forward %v, out %v are not unit directions at right angles", d, f, o)
+		}
+	}
+	return nil
+}
