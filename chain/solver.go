@@ -158,7 +158,8 @@ func (s *Solver) Centre() r3.Vec { return s.centre }
 // eps/Condition radians.
 func (s *Solver) Solve(dst []quat.Number, joint, tip quat.Number) Result {
 	s.check(len(dst))
-	own, far := s.law.Split(joint, tip)
+	var own, far kernel.Twist
+	s.law.Split(&own, &far, joint, tip)
 	s.law.Segments(dst, &own, &far)
 	return result(&own, &far)
 }
@@ -168,7 +169,8 @@ func (s *Solver) Solve(dst []quat.Number, joint, tip quat.Number) Result {
 // Solve.
 func (s *Solver) Angles(dst []float64, joint, tip quat.Number) Result {
 	s.check(len(dst))
-	own, far := s.law.Split(joint, tip)
+	var own, far kernel.Twist
+	s.law.Split(&own, &far, joint, tip)
 	s.law.Angles(dst, &own, &far)
 	return result(&own, &far)
 }
@@ -199,11 +201,12 @@ func (s *Solver) SolveBatch(dst, joints, tips []quat.Number) {
 		panic("chain: SolveBatch: lengths of dst, joints and tips do not agree")
 	}
 	var tip quat.Number
+	var own, far kernel.Twist
 	for i, joint := range joints {
 		if tips != nil {
 			tip = tips[i]
 		}
-		own, far := s.law.Split(joint, tip)
+		s.law.Split(&own, &far, joint, tip)
 		s.law.Segments(dst[i*n:(i+1)*n], &own, &far)
 	}
 }

@@ -1,6 +1,7 @@
 package chain
 
 import (
+	"github.com/pronate/pronate/internal/kernel"
 	"github.com/pronate/pronate/rest"
 	"github.com/pronate/pronate/twist"
 	"gonum.org/v1/gonum/num/quat"
@@ -42,7 +43,8 @@ func (s *Solver) SolveWorld(dst []rest.Frame, p Pose) Result {
 		joint = quat.Mul(quat.Conj(base), p.Joint.Unit())
 		shift = 1 // base has no twist yet: segments keep k_i of it, not k_i - 1
 	}
-	own, far := s.law.Split(joint, tip)
+	var own, far kernel.Twist
+	s.law.Split(&own, &far, joint, tip)
 	along := r3.Scale(s.length/float64(len(dst)), rotate(base, s.law.Axis))
 	for i := range dst {
 		angle := 2 * (s.law.Own[i] + shift) * own.Half

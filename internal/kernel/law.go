@@ -16,12 +16,13 @@ type Law struct {
 
 // Split measures the joint's twist and the tip's. tip is read only where the
 // law has tip shares; otherwise its twist is that of the identity.
-func (l *Law) Split(joint, tip quat.Number) (own, far Twist) {
-	own = l.Swing.Twist(joint)
+func (l *Law) Split(own, far *Twist, joint, tip quat.Number) {
+	l.Swing.Twist(own, joint)
 	if l.Tip == nil {
-		return own, none
+		far.set(0, 0, 1, 1, true)
+		return
 	}
-	return own, l.Plain.Twist(tip)
+	l.Plain.Twist(far, tip)
 }
 
 // Segments writes each segment's rotation in the joint's frame, with a real

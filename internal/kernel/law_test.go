@@ -24,9 +24,10 @@ func BenchmarkLimbOfFour(b *testing.B) {
 	law := Law{Axis: axis, Own: []float64{-1, -2. / 3, -1. / 3, 0}, Swing: NewSwing(axis, quat.Number{Real: 1})}
 	joints := poses(1024)
 	dst := make([]quat.Number, 4)
+	var own, far Twist
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
-		own, far := law.Split(joints[i&1023], quat.Number{})
+		law.Split(&own, &far, joints[i&1023], quat.Number{})
 		law.Segments(dst, &own, &far)
 	}
 }

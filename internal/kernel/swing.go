@@ -42,16 +42,20 @@ type Twist struct {
 	Defined   bool    // false for a half-turn swing and for a zero rotation; then it is no turn
 }
 
-// none is the twist of the identity.
-var none = Twist{Cos: 1, Condition: 1, Defined: true}
+// set stores a twist number by number: assigned as a whole it would be copied
+// in wider pieces than it was written in, which stalls the processor.
+func (t *Twist) set(half, sin, cos, condition float64, defined bool) {
+	t.Half, t.Sin, t.Cos, t.Condition, t.Defined = half, sin, cos, condition, defined
+}
 
-// Twist returns the twist that the swing leaves of q, which may have any finite
-// non-zero length. It is undefined where the condition is below
+// Twist stores in t the twist that the swing leaves of q, which may have any
+// finite non-zero length. It is undefined where the condition is below
 // twist.MinCondition; NaN or Inf in q gives NaN. The identity gives exactly 0.
-func (s *Swing) Twist(q quat.Number) Twist {
+func (s *Swing) Twist(t *Twist, q quat.Number) {
 	norm2 := float64(q.Real*q.Real) + float64(q.Imag*q.Imag) + float64(q.Jmag*q.Jmag) + float64(q.Kmag*q.Kmag)
 	if !(norm2 > safeLow && norm2 < safeHigh) {
-		return s.scaledTwist(q)
+		s.scaledTwist(t, q)
+		return
 	}
 	// The component of q B* along c, and its real part. Written out, B's part
 	// in the first is the turn of c half the way back.
@@ -66,32 +70,38 @@ func (s *Swing) Twist(q quat.Number) Twist {
 		p = math.Abs(p)
 	}
 	n := math.Sqrt(float64(w*w) + float64(p*p))
-	condition := min(n/math.Sqrt(norm2), 1)
+	condition := n / math.Sqrt(norm2)
+	if condition > 1 { // by rounding alone
+		condition = 1
+	}
 	if condition < twist.MinCondition {
-		return Twist{Cos: 1, Condition: condition}
+		t.set(0, 0, 1, condition, false)
+		return
 	}
 	half := atan2(p, w, n)
 	if math.Abs(half) > math.Pi/2 { // by rounding alone
 		half = math.Copysign(math.Pi/2, half)
 	}
 	inverse := 1 / n
-	return Twist{Half: half, Sin: float64(p * inverse), Cos: float64(w * inverse), Condition: condition, Defined: true}
+	t.set(half, float64(p*inverse), float64(w*inverse), condition, true)
 }
 
 // scaledTwist is Twist for lengths whose square leaves the safe range.
-func (s *Swing) scaledTwist(q quat.Number) Twist {
+func (s *Swing) scaledTwist(t *Twist, q quat.Number) {
 	largest := max(math.Abs(q.Real), math.Abs(q.Imag), math.Abs(q.Jmag), math.Abs(q.Kmag))
 	switch {
 	case largest == 0:
-		return Twist{Cos: 1}
+		t.set(0, 0, 1, 0, false)
+		return
 	case math.IsNaN(largest) || math.IsInf(largest, 1):
 		nan := math.NaN()
-		return Twist{Half: nan, Sin: nan, Cos: nan, Condition: nan}
+		t.set(nan, nan, nan, nan, false)
+		return
 	}
 	// Dividing each component by a power of two is exact; Frexp serves
 	// subnormals too, where 1/largest would overflow.
 	_, exponent := math.Frexp(largest)
-	return s.Twist(quat.Number{
+	s.Twist(t, quat.Number{
 		Real: math.Ldexp(q.Real, -exponent),
 		Imag: math.Ldexp(q.Imag, -exponent),
 		Jmag: math.Ldexp(q.Jmag, -exponent),

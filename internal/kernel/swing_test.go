@@ -28,7 +28,8 @@ func TestTwist(t *testing.T) {
 		{"subnormal", quat.Number{Real: 5e-324, Jmag: 5e-324}, math.Pi / 4, true},
 		{"huge", quat.Number{Real: 1e308, Jmag: 1e308}, math.Pi / 4, true},
 	} {
-		got := plain.Twist(c.q)
+		var got Twist
+		plain.Twist(&got, c.q)
 		require.Equal(t, c.defined, got.Defined, c.name)
 		require.InDelta(t, c.half, got.Half, 1e-15, c.name)
 		require.InDelta(t, math.Sin(c.half), got.Sin, 1e-15, c.name)
@@ -36,7 +37,8 @@ func TestTwist(t *testing.T) {
 		require.True(t, got.Condition >= 0 && got.Condition <= 1, c.name)
 	}
 	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
-		got := plain.Twist(quat.Number{Real: 1, Kmag: bad})
+		var got Twist
+		plain.Twist(&got, quat.Number{Real: 1, Kmag: bad})
 		require.True(t, math.IsNaN(got.Half) && math.IsNaN(got.Condition) && !got.Defined)
 	}
 }
