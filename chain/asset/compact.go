@@ -1,0 +1,71 @@
+package asset
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+)
+
+// stretch is a run of bytes of the first buffer.
+type stretch struct{ from, to, moved int }
+
+// compact drops the bytes of the first buffer that no buffer view shows any
+// more. Views that overlap stay together, and every run keeps its place modulo
+// 8, so that no accessor loses its alignment.
+func (p *patch) compact() error {
+	var live []stretch
+	views := make([]struct{ Buffer, ByteOffset, ByteLength int }, len(p.arrays["bufferViews"]))
+	for i, raw := range p.arrays["bufferViews"] {
+		if err := json.Unmarshal(raw, &views[i]); err != nil {
+			return fmt.Errorf("%s: bufferViews[%d]: %w", p.file.Name, i, err)
+		}
+		if v := views[i]; v.Buffer == 0 && !slices.Contains(p.slots.freeViews, i) {
+			live = append(live, stretch{from: v.ByteOffset, to: v.ByteOffset + v.ByteLength})
+		}
+	}
+	live = merge(live)
+	bin := make([]byte, 0, len(p.bin))
+	for i := range live {
+		for len(bin)%8 != live[i].from%8 {
+			bin = append(bin, 0)
+		}
+		live[i].moved = len(bin) - live[i].from
+		bin = append(bin, p.bin[live[i].from:live[i].to]...)
+	}
+	for i, v := range views {
+		if v.Buffer != 0 {
+			continue
+		}
+		offset, length := 0, min(v.ByteLength, len(bin)) // of a view that nothing uses: any place will do
+		if at := slices.IndexFunc(live, func(s stretch) bool { return v.ByteOffset >= s.from && v.ByteOffset+v.ByteLength <= s.to }); at >= 0 {
+			offset, length = v.ByteOffset+live[at].moved, v.ByteLength
+		}
+		err := p.edit("bufferViews", i, func(o object) error {
+			delete(o, "byteOffset")
+			o.set("byteLength", length)
+			if offset != 0 {
+				o.set("byteOffset", offset)
+			}
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+	}
+	p.bin = bin
+	return nil
+}
+
+// merge sorts stretches and joins those that overlap.
+func merge(in []stretch) []stretch {
+	slices.SortFunc(in, func(a, b stretch) int { return a.from - b.from })
+	var out []stretch
+	for _, s := range in {
+		if n := len(out); n > 0 && s.from < out[n-1].to {
+			out[n-1].to = max(out[n-1].to, s.to)
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
+}

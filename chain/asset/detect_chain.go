@@ -1,0 +1,279 @@
+package asset
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// boneChain is the joints of one limb, from the torso outwards.
+type boneChain struct {
+	joints  []int
+	tip     bool // the last one is a hand or foot
+	arm     bool
+	foreleg bool
+	side    int
+}
+
+// found is one bone to split.
+type found struct {
+	part       role // upperArm, forearm or thigh
+	foreleg    bool
+	side       int
+	joint, end int
+	tip        int // -1 for a bone that ramps its own twist
+}
+
+// limbs proposes what the names and the hierarchy give.
+func (d *detector) limbs() []LimbSpec {
+	taken := map[int]bool{}
+	var all []found
+	for _, chain := range d.chains() {
+		for _, bone := range d.bones(chain) {
+			if !taken[bone.joint] {
+				taken[bone.joint] = true
+				all = append(all, bone)
+			}
+		}
+	}
+	d.sidesByPlace(all)
+	order := map[role]int{thigh: 0, upperArm: 1, forearm: 2}
+	slices.SortStableFunc(all, func(a, b found) int {
+		return cmp.Or(
+			cmp.Compare(order[a.part], order[b.part]),
+			-cmp.Compare(a.side, b.side),
+			cmp.Compare(a.joint, b.joint),
+		)
+	})
+	return d.specs(all)
+}
+
+// chains follows limbs from their outer ends to the torso: first from hands and
+// feet, those that deform something before others; then, for limbs without, from
+// the last joint of the limb.
+func (d *detector) chains() []boneChain {
+	var ends []int
+	for _, node := range d.order {
+		up := d.up[node]
+		switch r := d.role[node]; {
+		case r.isTip():
+			if up < 0 || !d.role[up].isTip() { // else a hand below a wrist
+				ends = append(ends, node)
+			}
+		case (r.isArm() || r.isLeg()) && !d.parted[node]:
+			ends = append(ends, node)
+		}
+	}
+	rank := func(node int) int {
+		switch {
+		case !d.role[node].isTip():
+			return 2
+		case !d.weighted[node]:
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(ends, func(a, b int) int { return cmp.Compare(rank(a), rank(b)) })
+	covered := map[int]bool{}
+	var out []boneChain
+	for _, end := range ends {
+		if covered[end] {
+			continue
+		}
+		chain := d.climb(end)
+		for _, node := range chain.joints {
+			covered[node] = true
+		}
+		out = append(out, chain)
+	}
+	return out
+}
+
+// climb follows a limb upwards.
+func (d *detector) climb(end int) boneChain {
+	const longest = 12 // joints: more are no limb but a rope
+	c := boneChain{joints: []int{end}, tip: d.role[end].isTip(), foreleg: d.foreleg[end], side: d.side[end]}
+	legs := 0
+	for at := end; len(c.joints) < longest; {
+		up := d.up[at]
+		if up < 0 || !d.sameLimb(up, at) || c.side*d.side[up] < 0 {
+			break
+		}
+		c.joints = append(c.joints, up)
+		at = up
+		c.foreleg = c.foreleg || d.foreleg[up]
+		if c.side == 0 {
+			c.side = d.side[up]
+		}
+		if d.role[up] == clavicle {
+			break
+		}
+	}
+	slices.Reverse(c.joints)
+	for _, node := range c.joints {
+		switch r := d.role[node]; {
+		case r.isArm():
+			c.arm = true
+		case r.isLeg():
+			legs++
+		}
+	}
+	c.arm = c.arm && legs == 0
+	return c
+}
+
+// bones picks the bones of a chain that are worth a split.
+func (d *detector) bones(c boneChain) []found {
+	upper, lower := d.pick(c)
+	var out []found
+	add := func(part role, at int, tip int) {
+		joint := c.joints[at]
+		if !d.joints[joint] || !d.weighted[joint] {
+			return
+		}
+		for _, end := range c.joints[at+1:] {
+			if d.length(joint, end) > d.least() {
+				out = append(out, found{part: part, foreleg: c.foreleg, side: c.side, joint: joint, end: end, tip: tip})
+				return
+			}
+		}
+	}
+	if upper >= 0 {
+		part := thigh
+		if c.arm {
+			part = upperArm
+		}
+		add(part, upper, -1)
+	}
+	if lower >= 0 && c.arm && c.tip {
+		add(forearm, lower, c.joints[len(c.joints)-1])
+	}
+	return out
+}
+
+// pick finds the upper and the lower bone of a chain by their places in it, -1
+// for none.
+func (d *detector) pick(c boneChain) (upper, lower int) {
+	last := len(c.joints) - 1 // of the bones; the tip is none
+	if c.tip {
+		last--
+	}
+	first := 0
+	for first <= last && d.role[c.joints[first]] == clavicle {
+		first++
+	}
+	isUpper := func(i int) bool { r := d.role[c.joints[i]]; return r == upperArm || r == thigh }
+	isLower := func(i int) bool { r := d.role[c.joints[i]]; return r == forearm || r == shin }
+	bone := func(i int) float64 { return d.length(c.joints[i], c.joints[i+1]) }
+	upper, lower = -1, -1
+	for i := first; i <= last; i++ {
+		switch {
+		case isUpper(i):
+			upper = i
+		case isLower(i) && lower < 0:
+			lower = i
+		}
+	}
+	switch {
+	case upper >= 0: // said outright
+	case lower > first: // what is above the lower bone
+		upper = lower - 1
+	case lower >= 0 || last < first: // a lower bone without an upper, or nothing
+	case last == first:
+		// One bone: all of an arm or leg that has no elbow or knee. A lone
+		// shoulder or a name that only tells the side is none.
+		if r := d.role[c.joints[first]]; r == someArm || r == someLeg {
+			upper = first
+		}
+	default:
+		upper = d.pickByLength(c, first, last, bone)
+	}
+	if lower = -1; upper >= 0 && last > upper && !isUpper(last) || upper < 0 && last >= first && isLower(last) {
+		lower = last
+	}
+	if upper == len(c.joints)-1 { // nothing below it to end the bone
+		upper = -1
+	}
+	return upper, lower
+}
+
+// pickByLength finds the upper bone of two or more whose names leave it open.
+// Arms are counted from the hand: forearm, then upper arm. Legs begin at the
+// torso, after a short link to the hip, if there is one.
+func (d *detector) pickByLength(c boneChain, first, last int, bone func(int) float64) int {
+	const link = 0.5 // of the next bone: shorter ones only lead to the limb
+	short := first+2 < len(c.joints) && bone(first) < link*bone(first+1)
+	switch {
+	case c.arm && c.tip && last-first >= 2:
+		return last - 1
+	case short && (last-first >= 2 || d.role[c.joints[first]] == shoulder || d.role[c.joints[first]] == hip):
+		return first + 1
+	}
+	return first
+}
+
+// sidesByPlace tells left from right where names do not, for two bones of a
+// kind that lie apart.
+func (d *detector) sidesByPlace(all []found) {
+	const apart = 0.01 // of the character
+	for _, part := range []role{thigh, upperArm, forearm} {
+		for _, foreleg := range []bool{false, true} {
+			var open []int
+			for i, b := range all {
+				if b.part == part && b.foreleg == foreleg && b.side == 0 {
+					open = append(open, i)
+				}
+			}
+			if len(open) != 2 {
+				continue
+			}
+			a, b := &all[open[0]], &all[open[1]]
+			across := d.place[a.joint][0] - d.place[b.joint][0]
+			switch {
+			case across > apart*d.extent:
+				a.side, b.side = 1, -1
+			case across < -apart*d.extent:
+				a.side, b.side = -1, 1
+			}
+		}
+	}
+}
+
+// specs writes the bones as limbs, each with a name of its own.
+func (d *detector) specs(all []found) []LimbSpec {
+	used := map[string]int{}
+	var out []LimbSpec
+	for _, b := range all {
+		name := limbName(b)
+		if used[name]++; used[name] > 1 {
+			name = fmt.Sprintf("%s %d", name, used[name])
+		}
+		s := LimbSpec{
+			Name: name, Joint: d.file.ref(b.joint), End: End{Joint: d.file.ref(b.end)}, Segments: DefaultSegments,
+			Twist: TwistOwn, Shares: Shares{Ramp: SharesLinear}, Centre: Centre{Mode: CentreAuto},
+		}
+		if parent := d.file.parent[b.joint]; parent >= 0 {
+			s.Anchor = d.file.ref(parent)
+		}
+		if b.tip >= 0 {
+			s.Twist, s.Tip, s.Centre.Mode = TwistTip, d.file.ref(b.tip), CentreNone
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// limbName is what people call the bone.
+func limbName(b found) string {
+	part := map[role]string{thigh: "thigh", upperArm: "upper arm", forearm: "forearm"}[b.part]
+	if b.foreleg {
+		part = map[role]string{thigh: "thigh", upperArm: "upper foreleg", forearm: "lower foreleg"}[b.part]
+	}
+	switch b.side {
+	case 1:
+		return "left " + part
+	case -1:
+		return "right " + part
+	}
+	return part
+}

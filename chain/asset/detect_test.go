@@ -1,0 +1,545 @@
+package asset
+
+import (
+	"encoding/binary"
+	"encoding/json"
+	"errors"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A joint of a test skeleton: how deep it lies below the one above it in the
+// list, its name, and where it stands beside its parent. All deform the mesh
+// but those whose name ends in "!", which are joints without weights, and in
+// "?", which are nodes outside the skin.
+type testJoint struct {
+	depth int
+	name  string
+	at    [3]float64
+}
+
+// skeleton parses an indented list of names. Each joint stands 1 m below its
+// parent unless "@ x y z" says otherwise.
+func skeleton(text string) []testJoint {
+	var out []testJoint
+	for line := range strings.SplitSeq(strings.Trim(text, "\n"), "\n") {
+		name := strings.TrimLeft(line, "\t")
+		j := testJoint{depth: len(line) - len(name), name: strings.TrimSpace(name), at: [3]float64{0, -1, 0}}
+		if before, after, ok := strings.Cut(name, " @ "); ok {
+			j.name = strings.TrimSpace(before)
+			for i, field := range strings.Fields(after) {
+				if err := json.Unmarshal([]byte(field), &j.at[i]); err != nil {
+					panic(err)
+				}
+			}
+		}
+		out = append(out, j)
+	}
+	return out
+}
+
+// skinned makes a .gltf of a skeleton whose mesh has one vertex a joint.
+func skinned(joints []testJoint) []byte {
+	type object = map[string]any
+	var nodes []object
+	var inSkin []int
+	var open []int // joints above the current one, by depth
+	var bin []byte
+	for _, j := range joints {
+		index := len(nodes)
+		name := strings.TrimRight(j.name, "!?")
+		nodes = append(nodes, object{"name": name, "translation": j.at})
+		open = append(open[:min(j.depth, len(open))], index)
+		if len(open) > 1 {
+			parent := nodes[open[len(open)-2]]
+			children, _ := parent["children"].([]int)
+			parent["children"] = append(children, index)
+		}
+		if !strings.HasSuffix(j.name, "?") {
+			inSkin = append(inSkin, index)
+		}
+	}
+	vertices := len(inSkin)
+	for v, node := range inSkin { // position, joints, weights
+		for range 3 {
+			bin = binary.LittleEndian.AppendUint32(bin, math.Float32bits(float32(v)))
+		}
+		bin = binary.LittleEndian.AppendUint16(bin, uint16(v))
+		bin = append(bin, 0, 0, 0, 0, 0, 0)
+		weight := float32(1)
+		if strings.HasSuffix(joints[node].name, "!") {
+			weight = 0
+		}
+		bin = binary.LittleEndian.AppendUint32(bin, math.Float32bits(weight))
+		bin = append(bin, make([]byte, 12)...)
+	}
+	nodes = append(nodes, object{"mesh": 0, "skin": 0, "name": "body"})
+	accessor := func(offset, kind int, shape string) object {
+		return object{"bufferView": 0, "byteOffset": offset, "componentType": kind, "count": vertices, "type": shape}
+	}
+	data, err := json.Marshal(object{
+		"asset":       object{"version": "2.0"},
+		"nodes":       nodes,
+		"skins":       []object{{"joints": inSkin}},
+		"buffers":     []object{{"byteLength": len(bin), "uri": dataURI("application/octet-stream", bin)}},
+		"bufferViews": []object{{"buffer": 0, "byteLength": len(bin), "byteStride": 36}},
+		"accessors":   []object{accessor(0, 5126, "VEC3"), accessor(12, 5123, "VEC4"), accessor(20, 5126, "VEC4")},
+		"meshes":      []object{{"primitives": []object{{"attributes": object{"POSITION": 0, "JOINTS_0": 1, "WEIGHTS_0": 2}}}}},
+	})
+	if err != nil {
+		panic(err)
+	}
+	return data
+}
+
+func decodeSkeleton(t require.TestingT, text string) *File {
+	f, err := Decode("test.gltf", skinned(skeleton(text)), nil)
+	require.NoError(t, err)
+	return f
+}
+
+// summary writes limbs as "name: joint > end", with the tip where it is
+// another than the end.
+func summary(l Limbs) []string {
+	var out []string
+	for _, s := range l.Limbs {
+		line := s.Name + ": " + s.Joint + " > " + s.End.Joint
+		if s.Tip != "" {
+			line += " ~ " + s.Tip
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+func TestDetect(t *testing.T) {
+	for what, test := range map[string]struct {
+		skeleton string
+		want     []string
+	}{
+		"camel case, leg for both bones": {`
+Root
+	Hips
+		Spine
+			LeftShoulder
+				LeftArm
+					LeftForeArm
+						LeftHand
+							LeftHandThumb1
+		LeftUpLeg
+			LeftLeg
+				LeftFoot
+					LeftToeBase`, []string{
+			"left thigh: LeftUpLeg > LeftLeg",
+			"left upper arm: LeftArm > LeftForeArm",
+			"left forearm: LeftForeArm > LeftHand ~ LeftHand",
+		}},
+		"anatomical joints, side last": {`
+pelvis
+	chest
+		clavicle_r
+			shoulder_r
+				elbow_r
+					wrist_r
+						hand_r
+	hip_r
+		knee_r
+			ankle_r
+				ball_r`, []string{
+			"right thigh: hip_r > knee_r",
+			"right upper arm: shoulder_r > elbow_r",
+			"right forearm: elbow_r > wrist_r ~ wrist_r",
+		}},
+		"numbers only": {`
+root
+	leg.L.001
+		leg.L.002
+			foot.L
+	arm.L.001
+		arm.L.002
+			hand.L`, []string{
+			"left thigh: leg.L.001 > leg.L.002",
+			"left upper arm: arm.L.001 > arm.L.002",
+			"left forearm: arm.L.002 > hand.L ~ hand.L",
+		}},
+		"legs before the foot, after a short link": {`
+root
+	l leg a @ 0 -0.1 0
+		l leg b @ 0 -0.2 0
+			l leg c
+				l foot`, []string{"left thigh: l leg b > l leg c"}},
+		"arms from the hand": {`
+root
+	L_Arm0 @ 0.2 0 0
+		L_Arm1
+			L_Arm2
+				L_Hand`, []string{
+			"left upper arm: L_Arm1 > L_Arm2",
+			"left forearm: L_Arm2 > L_Hand ~ L_Hand",
+		}},
+		"shoulder as a link": {`
+root
+	shoulder_l @ 0 0 0
+		arm_l @ 0.2 0 0
+			hand_l`, []string{"left upper arm: arm_l > hand_l"}},
+		"run together": {`
+root
+	lthigh
+		lcalf
+			lfoot
+	leftupperarm
+		leftlowerarm
+			lefthand
+	rightarm
+		rightforearm
+			righthand`, []string{
+			"left thigh: lthigh > lcalf",
+			"left upper arm: leftupperarm > leftlowerarm",
+			"right upper arm: rightarm > rightforearm",
+			"left forearm: leftlowerarm > lefthand ~ lefthand",
+			"right forearm: rightforearm > righthand ~ righthand",
+		}},
+		"capitals": {`
+ROOT
+	UPPERARM_L
+		LOWERARM_L
+			HAND_L`, []string{
+			"left upper arm: UPPERARM_L > LOWERARM_L",
+			"left forearm: LOWERARM_L > HAND_L ~ HAND_L",
+		}},
+		"German": {`
+Becken
+	Oberschenkel_links
+		Unterschenkel_links
+			Fuß_links
+	Schulter.R
+		Oberarm.R
+			Unterarm.R
+				Handgelenk.R
+					Zeigefinger.R`, []string{
+			"left thigh: Oberschenkel_links > Unterschenkel_links",
+			"right upper arm: Oberarm.R > Unterarm.R",
+			"right forearm: Unterarm.R > Handgelenk.R ~ Handgelenk.R",
+		}},
+		"French": {`
+bassin
+	cuisse_gauche
+		genou_gauche
+			cheville_gauche
+	epaule_d
+		bras_d
+			avant-bras_d
+				main_d
+	épaule_g
+		bras_g
+			avant-bras_g
+				main_g`, []string{
+			"left thigh: cuisse_gauche > genou_gauche",
+			"left upper arm: bras_g > avant-bras_g",
+			"right upper arm: bras_d > avant-bras_d",
+			"left forearm: avant-bras_g > main_g ~ main_g",
+			"right forearm: avant-bras_d > main_d ~ main_d",
+		}},
+		"Spanish": {`
+pelvis
+	muslo_izq
+		rodilla_izq
+			tobillo_izq
+	Brazo Derecho
+		Antebrazo Derecho
+			Muñeca Derecha`, []string{
+			"left thigh: muslo_izq > rodilla_izq",
+			"right upper arm: Brazo Derecho > Antebrazo Derecho",
+			"right forearm: Antebrazo Derecho > Muñeca Derecha ~ Muñeca Derecha",
+		}},
+		"Italian": {`
+bacino
+	coscia_sx
+		ginocchio_sx
+			caviglia_sx
+	braccio_dx
+		avambraccio_dx
+			mano_dx`, []string{
+			"left thigh: coscia_sx > ginocchio_sx",
+			"right upper arm: braccio_dx > avambraccio_dx",
+			"right forearm: avambraccio_dx > mano_dx ~ mano_dx",
+		}},
+		"Portuguese": {`
+bacia
+	coxa_esquerda
+		canela_esquerda
+			pé_esquerdo
+	braço_direito
+		antebraço_direito
+			mão_direita`, []string{
+			"left thigh: coxa_esquerda > canela_esquerda",
+			"right upper arm: braço_direito > antebraço_direito",
+			"right forearm: antebraço_direito > mão_direita ~ mão_direita",
+		}},
+		"Dutch": {`
+bekken
+	bovenbeen_links
+		onderbeen_links
+			voet_links
+	bovenarm_rechts
+		onderarm_rechts
+			hand_rechts`, []string{
+			"left thigh: bovenbeen_links > onderbeen_links",
+			"right upper arm: bovenarm_rechts > onderarm_rechts",
+			"right forearm: onderarm_rechts > hand_rechts ~ hand_rechts",
+		}},
+		"Japanese": {`
+センター
+	左足
+		左ひざ
+			左足首
+				左つま先
+		左足ＩＫ
+	右肩
+		右腕
+			右腕捩
+				右ひじ
+					右手捩
+						右手首
+							右親指１`, []string{
+			"left thigh: 左足 > 左ひざ",
+			"right upper arm: 右腕 > 右ひじ",
+			"right forearm: 右ひじ > 右手首 ~ 右手首",
+		}},
+		"twist joints in line and beside": {`
+root
+	upperarm_l
+		upperarm_twist_l
+			lowerarm_l
+				lowerarm_twist_l
+				hand_l
+					weapon_l`, []string{
+			"left upper arm: upperarm_l > lowerarm_l",
+			"left forearm: lowerarm_l > hand_l ~ hand_l",
+		}},
+		"no hands or feet": {`
+root
+	thigh_l
+		shin_l
+	arm1_r
+		arm2_r`, []string{
+			"left thigh: thigh_l > shin_l",
+			"right upper arm: arm1_r > arm2_r",
+		}},
+		"hands outside the skin": {`
+root
+	arm_l
+		forearm_l
+			hand_l?`, []string{
+			"left upper arm: arm_l > forearm_l",
+			"left forearm: forearm_l > hand_l ~ hand_l",
+		}},
+		"only the hand has a word": {`
+root
+	L_07
+		L_08
+			L_09
+				L_hand`, []string{
+			"left upper arm: L_08 > L_09",
+			"left forearm: L_09 > L_hand ~ L_hand",
+		}},
+		"quadruped": {`
+hips
+	spine
+		front_leg_upper_L
+			front_leg_lower_L
+				front_paw_L
+		foreleg1_R
+			foreleg2_R
+				forepaw_R
+	hind_leg_upper_L
+		hind_leg_lower_L
+			hind_paw_L
+	rear_thigh_R
+		rear_shin_R
+			rear_hoof_R`, []string{
+			"left thigh: hind_leg_upper_L > hind_leg_lower_L",
+			"right thigh: rear_thigh_R > rear_shin_R",
+			"left upper foreleg: front_leg_upper_L > front_leg_lower_L",
+			"right upper foreleg: foreleg1_R > foreleg2_R",
+			"left lower foreleg: front_leg_lower_L > front_paw_L ~ front_paw_L",
+			"right lower foreleg: foreleg2_R > forepaw_R ~ forepaw_R",
+		}},
+		"sides by place": {`
+root
+	thigh.001 @ -0.1 0 0
+		shin.001
+			foot.001
+	thigh.002 @ 0.1 0 0
+		shin.002
+			foot.002
+	upperarm
+		forearm
+			hand`, []string{
+			"left thigh: thigh.002 > shin.002",
+			"right thigh: thigh.001 > shin.001",
+			"upper arm: upperarm > forearm",
+			"forearm: forearm > hand ~ hand",
+		}},
+		"a prefix that sounds like a limb": {`
+HandModel:root
+	HandModel:hips
+		HandModel:thigh_l
+			HandModel:shin_l
+				HandModel:foot_l`, []string{"left thigh: HandModel:thigh_l > HandModel:shin_l"}},
+		"a prefix that is the limb": {`
+arm_root
+	arm_upper
+		arm_lower
+			arm_hand`, []string{
+			"upper arm: arm_upper > arm_lower",
+			"forearm: arm_lower > arm_hand ~ arm_hand",
+		}},
+		"two of a kind": {`
+root
+	upperarm_l
+		forearm_l
+			hand_l
+	upperarm_l
+		forearm_l
+			hand_l`, []string{
+			"left upper arm: #1 > #2",
+			"left upper arm 2: #4 > #5",
+			"left forearm: #2 > #3 ~ #3",
+			"left forearm 2: #5 > #6 ~ #6",
+		}},
+		"no weight, no limb": {`
+root
+	thigh_l!
+		shin_l
+			foot_l
+	thigh_r
+		shin_r
+			foot_r`, []string{"right thigh: thigh_r > shin_r"}},
+		"bones without length": {`
+root
+	thigh_l
+		shin_l @ 0 0 0
+			foot_l
+	upperarm_l
+		forearm_l
+			hand_l @ 0 0 0`, []string{
+			"left thigh: thigh_l > foot_l",
+			"left upper arm: upperarm_l > forearm_l",
+		}},
+	} {
+		t.Run(what, func(t *testing.T) {
+			f := decodeSkeleton(t, test.skeleton)
+			limbs, err := Detect(f)
+			require.NoError(t, err)
+			require.Equal(t, test.want, summary(limbs))
+			back, err := ParseLimbs("limbs.yaml", limbs.YAML())
+			require.NoError(t, err)
+			require.Equal(t, limbs, back)
+		})
+	}
+}
+
+func TestDetectSpec(t *testing.T) {
+	limbs, err := Detect(decodeSkeleton(t, "pelvis\n\tthigh_l\n\t\tshin_l\n\t\t\tfoot_l\n\tupperarm_l\n\t\tforearm_l\n\t\t\thand_l"))
+	require.NoError(t, err)
+	require.Equal(t, LimbSpec{
+		Name: "left thigh", Joint: "thigh_l", End: End{Joint: "shin_l"}, Segments: DefaultSegments, Twist: TwistOwn,
+		Shares: Shares{Ramp: SharesLinear}, Anchor: "pelvis", Centre: Centre{Mode: CentreAuto},
+	}, limbs.Limbs[0])
+	require.Equal(t, LimbSpec{
+		Name: "left forearm", Joint: "forearm_l", End: End{Joint: "hand_l"}, Segments: DefaultSegments, Twist: TwistTip, Tip: "hand_l",
+		Shares: Shares{Ramp: SharesLinear}, Anchor: "upperarm_l", Centre: Centre{Mode: CentreNone},
+	}, limbs.Limbs[2])
+}
+
+func TestDetectFox(t *testing.T) {
+	const fox = "../../../shared/data/fox.glb"
+	if _, err := os.Stat(fox); err != nil {
+		t.Skip("the fox is not here")
+	}
+	f, err := Open(fox)
+	require.NoError(t, err)
+	limbs, err := Detect(f)
+	require.NoError(t, err)
+	require.Equal(t, []string{
+		"left thigh: b_LeftLeg01_015 > b_LeftLeg02_016",
+		"right thigh: b_RightLeg01_019 > b_RightLeg02_020",
+		"left upper arm: b_LeftUpperArm_09 > b_LeftForeArm_010",
+		"right upper arm: b_RightUpperArm_06 > b_RightForeArm_07",
+		"left forearm: b_LeftForeArm_010 > b_LeftHand_011 ~ b_LeftHand_011",
+		"right forearm: b_RightForeArm_07 > b_RightHand_08 ~ b_RightHand_08",
+	}, summary(limbs))
+}
+
+func TestDetectNothing(t *testing.T) {
+	f := decodeSkeleton(t, "n0\n\tn1\n\t\tn2 @ 0 2 0\n\t\t\tn3\n\t\"n\u0007\"\n")
+	_, err := Detect(f)
+	var none *NoLimbsError
+	require.True(t, errors.As(err, &none))
+	require.Equal(t, `test.gltf: found no arms or legs by the names of its joints, expected a limb file that names them
+
+Its joints, and how far each is from the one above:
+
+  n0
+    n1                                       1
+      n2                                     2
+        n3                                   1
+    "n\a"                                    1
+
+A limb file names the joint whose bone is split and the joint where the bone
+ends. This one would split the longest bone above; put it in a file, correct the
+names, and add an entry for each limb:
+
+version: 1
+limbs:
+  - name: left thigh
+    joint: n1
+    end: n2
+    segments: 3
+    twist: own
+    shares: linear
+    centre: auto
+
+For a forearm write "twist: tip" and "tip:" with the joint of the hand.`, err.Error())
+
+	example := err.Error()
+	example = example[strings.Index(example, "version:"):strings.Index(example, "For a forearm")]
+	limbs, err := ParseLimbs("limbs.yaml", []byte(example))
+	require.NoError(t, err)
+	require.Equal(t, []string{"left thigh: n1 > n2"}, summary(limbs))
+}
+
+func TestDetectHelpIsBounded(t *testing.T) {
+	var text strings.Builder
+	text.WriteString("root\n")
+	for i := range 500 {
+		text.WriteString("\t" + strings.Repeat("x", 300) + strings.Repeat("y", i) + "\n")
+	}
+	_, err := Detect(decodeSkeleton(t, text.String()))
+	require.ErrorContains(t, err, "… and 477 more")
+	require.Less(t, len(err.Error()), 4000)
+}
+
+func TestDetectWithoutSkin(t *testing.T) {
+	f, err := Decode("test.gltf", []byte(`{"asset":{"version":"2.0"},"nodes":[{"name":"arm"}]}`), nil)
+	require.NoError(t, err)
+	_, err = Detect(f)
+	require.EqualError(t, err, "test.gltf: no skin, expected a skinned character")
+}
+
+// A chain of twenty thousand joints must take neither stack nor time.
+func TestDetectDeep(t *testing.T) {
+	var joints []testJoint
+	for range 20_000 {
+		joints = append(joints, testJoint{depth: len(joints), name: "L_arm", at: [3]float64{0, -1, 0}})
+	}
+	f, err := Decode("deep.gltf", skinned(joints), nil)
+	require.NoError(t, err)
+	_, err = Detect(f)
+	require.NoError(t, err)
+}

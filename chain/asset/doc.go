@@ -1,0 +1,28 @@
+// Package asset reads skinned characters from glTF 2.0, finds their limbs,
+// splits them and writes the result.
+//
+// [Open] and [Decode] read a .glb or .gltf file whole and check it: what passes
+// may be indexed without further checks, and malformed, truncated or hostile
+// files end in an error of one line. [Detect] proposes limbs, [ParseLimbs]
+// reads them from a limb file. [Split] puts deform segments in place of the
+// limbs' joints, hands the skin's weights on to them and bakes the clips;
+// [File.Save] writes. [File.Evaluator] poses and skins a file as a viewer
+// would.
+//
+// Everything that a split does not touch is carried through as it came, also
+// what this package does not know: files are written by patching their JSON.
+//
+// # Conventions
+//
+// Those of glTF 2.0: right-handed, +Y up, metres; a character faces +Z and has
+// its left at +X; quaternions in files are x, y, z, w. In Go rotations are
+// quat.Number{Real: w, Imag: x, Jmag: y, Kmag: z}, Hamilton and active, a*b
+// applies b first, and angles are radians.
+//
+// # Limits
+//
+// Files with compressed meshes are refused. The memory that reading takes is
+// bounded by a multiple of the input's size: the JSON takes up to a few hundred
+// bytes for each byte in the worst case (an array of empty nodes), decoded
+// accessors at most 64 for each and 16 MiB beyond.
+package asset

@@ -1,0 +1,191 @@
+package asset
+
+import (
+	"fmt"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Evaluator poses a file's nodes and skins its meshes, as a viewer would:
+// linear-blend skinning as in the glTF 2.0 specification, section 3.7.3. It is
+// read only.
+type Evaluator struct {
+	file  *File
+	rest  []transform
+	order []int // nodes, parents before children
+	clips []clip
+	skins []evaluatedSkin
+}
+
+// evaluatedSkin is one primitive under one skin.
+type evaluatedSkin struct {
+	node, mesh, primitive int
+	joints                []int // node of each joint of the skin
+	inverseBind           []mgl64.Mat4
+	positions             []float64
+	influences            [][]influence // by set: JOINTS_0, JOINTS_1, …
+}
+
+type influence struct {
+	joints  [4]uint16
+	weights [4]float64
+}
+
+// Evaluator decodes what posing takes. The error names the accessor or channel
+// at fault.
+func (f *File) Evaluator() (*Evaluator, error) {
+	clips, err := f.clips()
+	if err != nil {
+		return nil, err
+	}
+	e := &Evaluator{file: f, clips: clips, order: f.parentsFirst()}
+	for _, n := range f.Doc.Nodes {
+		e.rest = append(e.rest, restTransform(n))
+	}
+	for node := range f.Doc.Nodes {
+		if err := e.addSkin(node); err != nil {
+			return nil, fmt.Errorf("%s: node %d: %w", f.Name, node, err)
+		}
+	}
+	return e, nil
+}
+
+func (e *Evaluator) addSkin(node int) error {
+	n := e.file.Doc.Nodes[node]
+	if n.Mesh == nil || n.Skin == nil {
+		return nil
+	}
+	inverseBind, err := e.file.inverseBind(*n.Skin)
+	if err != nil {
+		return err
+	}
+	for i, primitive := range e.file.Doc.Meshes[*n.Mesh].Primitives {
+		skinned, err := e.file.skinnedPrimitive(primitive, len(inverseBind))
+		if err != nil {
+			return fmt.Errorf("mesh %d: primitive %d: %w", *n.Mesh, i, err)
+		}
+		if skinned == nil {
+			continue
+		}
+		skinned.node, skinned.mesh, skinned.primitive = node, *n.Mesh, i
+		skinned.joints, skinned.inverseBind = e.file.Doc.Skins[*n.Skin].Joints, inverseBind
+		e.skins = append(e.skins, *skinned)
+	}
+	return nil
+}
+
+// parentsFirst orders the nodes so that a parent comes before its children,
+// without recursion: a hostile file may nest a million nodes.
+func (f *File) parentsFirst() []int {
+	order := make([]int, 0, len(f.Doc.Nodes))
+	for node, parent := range f.parent {
+		if parent < 0 {
+			order = append(order, node)
+		}
+	}
+	for i := 0; i < len(order); i++ {
+		order = append(order, f.Doc.Nodes[order[i]].Children...)
+	}
+	return order
+}
+
+// Clips are the names of the file's animations, in their order; an unnamed one
+// goes by its index, as "#2".
+func (e *Evaluator) Clips() []string {
+	names := make([]string, len(e.clips))
+	for i, c := range e.clips {
+		names[i] = c.name
+	}
+	return names
+}
+
+// Span is the first and the last key time of a clip, in seconds; 0, 0 for a
+// clip that moves no node.
+func (e *Evaluator) Span(clip int) (first, last float64) {
+	empty := true
+	for _, tracks := range e.clips[clip].nodes {
+		for _, k := range []*track{tracks.rotation, tracks.translation, tracks.scale} {
+			if k == nil {
+				continue
+			}
+			a, b := k.times[0], k.times[len(k.times)-1]
+			if empty {
+				first, last, empty = a, b, false
+			}
+			first, last = min(first, a), max(last, b)
+		}
+	}
+	return first, last
+}
+
+// World returns every node's world matrix at time t of a clip, or in the rest
+// pose where clip is negative.
+func (e *Evaluator) World(clip int, t float64) []mgl64.Mat4 {
+	world := make([]mgl64.Mat4, len(e.rest))
+	for _, node := range e.order {
+		local := e.rest[node]
+		if clip >= 0 {
+			local = local.at(e.clips[clip].nodes[node], t)
+		}
+		world[node] = local.mat4()
+		if parent := e.file.parent[node]; parent >= 0 {
+			world[node] = world[parent].Mul4(world[node])
+		}
+	}
+	return world
+}
+
+// Vertices returns the skinned world position of every vertex of every skinned
+// primitive, in the order of nodes, primitives, vertices.
+func (e *Evaluator) Vertices(world []mgl64.Mat4) []r3.Vec {
+	var out []r3.Vec
+	for i := range e.skins {
+		out = e.skins[i].appendTo(out, world)
+	}
+	return out
+}
+
+func (s *evaluatedSkin) appendTo(out []r3.Vec, world []mgl64.Mat4) []r3.Vec {
+	matrices := make([]mgl64.Mat4, len(s.joints))
+	for j, node := range s.joints {
+		matrices[j] = world[node].Mul4(s.inverseBind[j])
+	}
+	for v := range len(s.positions) / 3 {
+		x, y, z := s.positions[3*v], s.positions[3*v+1], s.positions[3*v+2]
+		var sum r3.Vec
+		for _, set := range s.influences {
+			for k, weight := range set[v].weights {
+				if weight == 0 {
+					continue
+				}
+				m := &matrices[set[v].joints[k]]
+				sum.X += weight * (m[0]*x + m[4]*y + m[8]*z + m[12])
+				sum.Y += weight * (m[1]*x + m[5]*y + m[9]*z + m[13])
+				sum.Z += weight * (m[2]*x + m[6]*y + m[10]*z + m[14])
+			}
+		}
+		out = append(out, sum)
+	}
+	return out
+}
+
+// Triangles returns the triangles of the skinned primitives, as indices into
+// Vertices. Primitives of points, lines, strips and fans are left out.
+func (e *Evaluator) Triangles() ([][3]int, error) {
+	var out [][3]int
+	base := 0
+	for i := range e.skins {
+		s := &e.skins[i]
+		count := len(s.positions) / 3
+		indices, err := e.file.triangleIndices(e.file.Doc.Meshes[s.mesh].Primitives[s.primitive], count)
+		if err != nil {
+			return nil, fmt.Errorf("%s: mesh %d: primitive %d: %w", e.file.Name, s.mesh, s.primitive, err)
+		}
+		for j := 0; j+2 < len(indices); j += 3 {
+			out = append(out, [3]int{base + indices[j], base + indices[j+1], base + indices[j+2]})
+		}
+		base += count
+	}
+	return out, nil
+}

@@ -1,0 +1,227 @@
+package asset
+
+import (
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"unicode"
+
+	"github.com/qmuntal/gltf"
+)
+
+// File is a glTF 2.0 file, read whole and checked. It is read only and safe
+// for concurrent use.
+//
+// What Decode checks, later code relies on: every index is in range, the nodes
+// are a forest, every accessor's bytes lie inside its buffer, every node's rest
+// transform is finite.
+type File struct {
+	Name string         // as given, for messages; quoted where it would not fit on a line
+	Doc  *gltf.Document // typed view, every buffer loaded; not to be changed
+
+	// root is the JSON as it came. Encoding Doc anew would lose what its types
+	// do not know and what they take for a default (a scale of zero), so files
+	// are written by patching this.
+	root   map[string]json.RawMessage
+	binary bool    // came as .glb
+	extra  []chunk // chunks of a .glb beyond JSON and BIN, for carrying through
+	dir    fs.FS   // where relative URIs are read; may be nil
+	parent []int   // node -> parent node, -1 for roots
+	size   int     // bytes read: the file and the buffers it refers to
+
+	decoded decoded
+}
+
+// decoded keeps accessors that have been read, so that the many channels and
+// primitives that share one do not each hold a copy.
+type decoded struct {
+	sync.Mutex
+	floats map[int][]float64
+	joints map[int][][4]uint16
+	bytes  int
+}
+
+// Open reads a .glb or .gltf file and the buffers it refers to. Those have to
+// lie in the file's folder or below it; links that lead out of it are refused.
+func Open(name string) (*File, error) {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	return Decode(name, data, folder(filepath.Dir(name)))
+}
+
+// folder is a file system that never leaves a folder, by links either.
+type folder string
+
+func (d folder) Open(name string) (fs.File, error) {
+	if !fs.ValidPath(name) {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrInvalid}
+	}
+	return os.OpenInRoot(string(d), filepath.FromSlash(name))
+}
+
+// Decode reads a glTF 2.0 file from its bytes, which it keeps and never
+// changes. name is used in messages only. Buffers with relative URIs are read
+// from dir; where dir is nil, a file that has some is refused.
+//
+// An error is one line: the name, what is wrong and where, what was expected.
+// The memory taken is bounded by a multiple of the size of data and the buffers
+// read from dir.
+func Decode(name string, data []byte, dir fs.FS) (file *File, err error) {
+	f := &File{Name: printable(name), dir: dir, size: len(data)}
+	// Everything below checks before it indexes; this only stands between a
+	// mistake there, or in a package used there, and the caller.
+	defer func() {
+		if r := recover(); r != nil {
+			file, err = nil, fmt.Errorf("%s: malformed in a way no check foresaw: %s", f.Name, printable(fmt.Sprint(r)))
+		}
+	}()
+	if err := f.decode(data); err != nil {
+		return nil, fmt.Errorf("%s: %w", f.Name, err)
+	}
+	return f, nil
+}
+
+func (f *File) decode(data []byte) error {
+	text, bin, err := f.container(data)
+	if err != nil {
+		return err
+	}
+	if err := f.parse(text); err != nil {
+		return err
+	}
+	for _, check := range []func() error{
+		f.checkExtensions,
+		func() error { return f.loadBuffers(bin) },
+		f.checkViews,
+		f.checkAccessors,
+		f.checkNodes,
+		f.checkMeshes,
+		f.checkSkins,
+		f.checkAnimations,
+		f.checkScenes,
+	} {
+		if err := check(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// parse reads the JSON into root and Doc.
+func (f *File) parse(text []byte) error {
+	if err := json.Unmarshal(text, &f.root); err != nil {
+		return jsonError(err)
+	}
+	if err := checkJSON(text); err != nil {
+		return err
+	}
+	var required requiredProperties
+	if err := json.Unmarshal(text, &required); err != nil {
+		return jsonError(err)
+	}
+	if err := required.check(); err != nil {
+		return err
+	}
+	f.Doc = new(gltf.Document)
+	if err := json.Unmarshal(text, f.Doc); err != nil {
+		return jsonError(err)
+	}
+	required.hideForeignPaths(f.Doc)
+	return nil
+}
+
+// node finds a node by its name, or by its index written "#12". A name that
+// several nodes have means the one of them that is a joint of a skin.
+func (f *File) node(name string) (int, error) {
+	named := f.nodesNamed(name)
+	if len(named) > 1 {
+		joints := f.jointSet()
+		var among []int
+		for _, node := range named {
+			if joints[node] {
+				among = append(among, node)
+			}
+		}
+		if len(among) == 1 {
+			named = among
+		}
+	}
+	switch {
+	case len(named) == 1:
+		return named[0], nil
+	case len(named) > 1:
+		const most = 8
+		var list []string
+		for _, node := range named[:min(len(named), most)] {
+			list = append(list, "#"+strconv.Itoa(node))
+		}
+		if len(named) > most {
+			list = append(list, "…")
+		}
+		return 0, fmt.Errorf("%d nodes are called %q, expected one of them by its index: %s", len(named), name, strings.Join(list, ", "))
+	}
+	if index, ok := strings.CutPrefix(name, "#"); ok {
+		i, err := strconv.Atoi(index)
+		if err == nil && i >= 0 && i < len(f.Doc.Nodes) {
+			return i, nil
+		}
+		return 0, fmt.Errorf("there is no node %q, expected #0 to #%d", name, len(f.Doc.Nodes)-1)
+	}
+	if near := f.nearNames(name); len(near) > 0 {
+		return 0, fmt.Errorf("there is no node %q, expected a joint's name, such as %s", name, strings.Join(near, ", "))
+	}
+	return 0, fmt.Errorf("there is no node %q, expected a joint's name or its index, as in \"#0\"", name)
+}
+
+func (f *File) nodesNamed(name string) []int {
+	var found []int
+	for i, n := range f.Doc.Nodes {
+		if n.Name == name && name != "" {
+			found = append(found, i)
+		}
+	}
+	return found
+}
+
+// ref is how a limb file names a node: by its name where that will find it, by
+// its index otherwise.
+func (f *File) ref(node int) string {
+	name := f.Doc.Nodes[node].Name
+	if found, err := f.node(name); err == nil && found == node && name != "" {
+		return name
+	}
+	return "#" + strconv.Itoa(node)
+}
+
+// jointSet are the nodes that are joints of a skin.
+func (f *File) jointSet() map[int]bool {
+	set := map[int]bool{}
+	for _, skin := range f.Doc.Skins {
+		for _, joint := range skin.Joints {
+			set[joint] = true
+		}
+	}
+	return set
+}
+
+// printable returns text with control characters, and bytes that are no text,
+// escaped: a message stays on its line, whatever a file is called.
+func printable(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		if unicode.IsPrint(r) {
+			b.WriteRune(r)
+			continue
+		}
+		escaped := strconv.QuoteRune(r)
+		b.WriteString(escaped[1 : len(escaped)-1])
+	}
+	return b.String()
+}

@@ -1,0 +1,275 @@
+package asset
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/pronate/pronate/chain"
+	"github.com/pronate/pronate/rest"
+	"github.com/pronate/pronate/twist"
+	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// limb is a limb of the limb file, found in a character and ready to solve.
+type limb struct {
+	spec   LimbSpec
+	joint  int
+	axis   r3.Vec  // unit, in the joint's frame
+	sense  float64 // 1, or -1 where the joint's own scale mirrors that frame
+	length float64 // in the joint's own units
+	metres float64
+	solver *chain.Solver
+
+	usesOwn, usesTip bool // whether any segment's angle depends on that twist
+	anchorTurn       turner
+	jointTurn        turner
+	tipTurn          turner // from the joint down; empty without a tip
+
+	segments []segment
+}
+
+// segment is one of the joints that take the split joint's place in the skin.
+type segment struct {
+	name  string
+	node  int
+	at    [3]float32 // in the joint's frame; float32, as every reader will hold it
+	moves bool       // false for a segment that always follows the joint
+}
+
+// finder resolves limb specifications against one file.
+type finder struct {
+	file  *File
+	rest  []transform
+	world []mgl64.Mat4
+	clips []clip
+	names string // template of segment names
+}
+
+func (d *finder) limb(spec LimbSpec) (*limb, error) {
+	fail := func(field string, err error) error {
+		return fmt.Errorf("%s: limb %q: %s: %w", d.file.Name, spec.Name, field, err)
+	}
+	l := &limb{spec: spec}
+	var err error
+	if l.joint, err = d.file.node(spec.Joint); err != nil {
+		return nil, fail("joint", err)
+	}
+	end, err := d.end(l.joint, spec.End)
+	if err != nil {
+		return nil, fail("end", err)
+	}
+	if l.axis, l.length, err = rest.LongAxis(rest.Frame{}, end); err != nil {
+		return nil, fail("end", err)
+	}
+	toWorld := d.world[l.joint]
+	l.metres = toWorld.Mat3().Mul3x1(rest.VecToMgl64(end)).Len()
+	if err := d.solver(l, fail); err != nil {
+		return nil, err
+	}
+	return l, d.name(l)
+}
+
+// end is the far end of the bone in the joint's frame at rest.
+func (d *finder) end(joint int, end End) (r3.Vec, error) {
+	if end.Point != nil {
+		return r3.Vec{X: end.Point[0], Y: end.Point[1], Z: end.Point[2]}, nil
+	}
+	node, err := d.file.node(end.Joint)
+	if err != nil {
+		return r3.Vec{}, err
+	}
+	if node == joint || !d.file.isAncestor(joint, node) {
+		return r3.Vec{}, fmt.Errorf("%q is not below the joint, expected one of its descendants or a point", end.Joint)
+	}
+	m := mgl64.Ident4()
+	for _, step := range d.file.down(joint, node) {
+		m = m.Mul4(d.rest[step].mat4())
+	}
+	return r3.Vec{X: m[12], Y: m[13], Z: m[14]}, nil
+}
+
+// solver sets up the chain.Solver and what feeds it.
+func (d *finder) solver(l *limb, fail func(string, error) error) error {
+	anchor := d.file.parent[l.joint]
+	if l.spec.Anchor != "" {
+		var err error
+		if anchor, err = d.file.node(l.spec.Anchor); err != nil {
+			return fail("anchor", err)
+		}
+		if d.file.isAncestor(l.joint, anchor) {
+			return fail("anchor", fmt.Errorf("%q is the joint or below it, expected a joint that does not turn with it", l.spec.Anchor))
+		}
+	}
+	toAnchor, toJoint := d.file.ways(anchor, l.joint)
+	l.anchorTurn = d.file.turner(toAnchor, d.rest, d.clips)
+	l.jointTurn = d.file.turner(toJoint, d.rest, d.clips)
+	// The joint's own scale stands between its rotation and its frame: seen
+	// from the rotation, the bone points elsewhere where that scale is uneven,
+	// and what turns one way inside a mirrored frame turns the other way outside.
+	own := d.rest[l.joint]
+	inside := own.mat4().Mat3()
+	outside := rest.Frame{Rotation: own.rotation}.Inverse().Direction(rest.VecFromMgl64(inside.Mul3x1(rest.VecToMgl64(l.axis))))
+	if l.sense = 1; inside.Det() < 0 {
+		l.sense = -1
+	}
+	spec := chain.Limb{
+		Name:       l.spec.Name,
+		Axis:       outside,
+		Length:     l.length,
+		Segments:   l.spec.Segments,
+		AnchorRest: rest.Frame{Rotation: l.anchorTurn.at(nil, 0)},
+		JointRest:  rest.Frame{Rotation: l.jointTurn.at(nil, 0)},
+	}
+	shares := &spec.Shares
+	if l.spec.Twist == "tip" {
+		tip, err := d.file.node(l.spec.Tip)
+		if err != nil {
+			return fail("tip", err)
+		}
+		if tip == l.joint || !d.file.isAncestor(l.joint, tip) {
+			return fail("tip", fmt.Errorf("%q is not below the joint, expected one of its descendants", l.spec.Tip))
+		}
+		l.tipTurn = d.file.turner(d.file.down(l.joint, tip), d.rest, d.clips)
+		spec.Twist = chain.Tip
+		spec.TipRest = rest.Frame{Rotation: quat.Mul(spec.JointRest.Rotation, l.tipTurn.at(nil, 0))}
+		shares = &spec.TipShares
+	}
+	if l.spec.Shares.Ramp == "smooth" {
+		spec.Ramp = chain.Smooth
+	}
+	if l.spec.Shares.List != nil {
+		*shares = l.spec.Shares.List
+	}
+	d.setCentre(&spec, l, anchor)
+	var err error
+	if l.solver, err = chain.NewSolver(spec); err != nil {
+		return fmt.Errorf("%s: %w", d.file.Name, err)
+	}
+	return nil
+}
+
+// setCentre carries the limb file's centre over. `auto` takes the range of a
+// hip or a shoulder where the joint's name, or else the limb's, says that it is
+// one; any other joint keeps the plain swing.
+func (d *finder) setCentre(spec *chain.Limb, l *limb, anchor int) {
+	switch {
+	case l.spec.Centre.Direction != nil:
+		c := l.spec.Centre.Direction
+		spec.Centre = chain.Centre{Mode: chain.Given, Direction: r3.Vec{X: c[0], Y: c[1], Z: c[2]}}
+		return
+	case l.spec.Centre.Mode == "none" || l.spec.Twist == "tip":
+		spec.Centre = chain.Centre{Mode: chain.None}
+		return
+	}
+	toAnchor := mgl64.Ident3()
+	if anchor >= 0 {
+		m := d.world[anchor].Mat3()
+		if math.Abs(m.Det()) == 0 {
+			return
+		}
+		toAnchor = m.Inv()
+	}
+	// glTF 2.0, section 3.4: +Y is up and the front of an asset faces +Z, so
+	// +X is a character's left.
+	out := r3.Vec{X: 1}
+	if d.world[l.joint][12] < d.anchorX(l, anchor) {
+		out.X = -1
+	}
+	down, forward, out := anatomicalFrame(toAnchor, out)
+	switch {
+	case isThigh(l.spec):
+		spec.Range = chain.Hip(down, forward, out)
+	case isUpperArm(l.spec):
+		spec.Range = chain.Shoulder(down, forward, out)
+	}
+}
+
+// anchorX is the world x of the body's middle as the limb sees it.
+func (d *finder) anchorX(l *limb, anchor int) float64 {
+	if anchor < 0 {
+		return 0
+	}
+	return d.world[anchor][12]
+}
+
+// anatomicalFrame carries the body's directions through a linear map and makes
+// them square again, down first: scale and shear must not tilt them.
+func anatomicalFrame(m mgl64.Mat3, outWorld r3.Vec) (down, forward, out r3.Vec) {
+	carry := func(v r3.Vec) r3.Vec { return rest.VecFromMgl64(m.Mul3x1(rest.VecToMgl64(v))) }
+	square := func(v r3.Vec, against ...r3.Vec) r3.Vec {
+		v = r3.Unit(v)
+		for _, a := range against {
+			v = r3.Sub(v, r3.Scale(r3.Dot(v, a), a))
+		}
+		return r3.Unit(v)
+	}
+	down = square(carry(r3.Vec{Y: -1}))
+	forward = square(carry(r3.Vec{Z: 1}), down)
+	out = square(carry(outWorld), down, forward)
+	return down, forward, out
+}
+
+// name places and names the segments.
+func (d *finder) name(l *limb) error {
+	own, tip := l.solver.Shares()
+	n := l.solver.Segments()
+	base := d.file.Doc.Nodes[l.joint].Name
+	if base == "" {
+		base = "joint" + strconv.Itoa(l.joint)
+	}
+	for i := range n {
+		moves := own[i] != 1 || tip != nil && tip[i] != 0
+		l.usesOwn = l.usesOwn || own[i] != 1
+		l.usesTip = l.usesTip || tip != nil && tip[i] != 0
+		place := r3.Scale(l.length*float64(i)/float64(n), l.axis)
+		s := segment{
+			name:  strings.NewReplacer("{joint}", base, "{n}", strconv.Itoa(i+1)).Replace(d.names),
+			at:    [3]float32{float32(place.X), float32(place.Y), float32(place.Z)},
+			moves: moves,
+		}
+		for node, other := range d.file.Doc.Nodes {
+			if other.Name == s.name {
+				return fmt.Errorf("%s: limb %q: node %d is called %q already: has the character been split before?", d.file.Name, l.spec.Name, node, s.name)
+			}
+		}
+		l.segments = append(l.segments, s)
+	}
+	return nil
+}
+
+// fromRest returns the joint's and the tip's rotations from rest at time t of
+// a clip.
+func (l *limb) fromRest(c *clip, t float64) (joint, tip quat.Number) {
+	pose := chain.Pose{
+		Anchor: rest.Frame{Rotation: l.anchorTurn.at(c, t)},
+		Joint:  rest.Frame{Rotation: l.jointTurn.at(c, t)},
+	}
+	if l.usesTip {
+		pose.Tip = rest.Frame{Rotation: quat.Mul(pose.Joint.Rotation, l.tipTurn.at(c, t))}
+	}
+	joint, tip = l.solver.FromRest(pose)
+	if outside := l.solver.Axis(); l.usesTip && outside != l.axis {
+		// The tip turns inside the joint's own scale; the solver stands outside.
+		if angle, defined := twist.Angle(tip, l.axis); defined {
+			tip = twist.About(outside, l.sense*angle)
+		}
+	}
+	return joint, tip
+}
+
+// tracks are the channels of a clip that bear on the limb's segments.
+func (l *limb) tracks(c *clip) []*track {
+	var out []*track
+	if l.usesOwn {
+		out = append(out, l.anchorTurn.tracks(c)...)
+		out = append(out, l.jointTurn.tracks(c)...)
+	}
+	if l.usesTip {
+		out = append(out, l.tipTurn.tracks(c)...)
+	}
+	return out
+}

@@ -1,0 +1,279 @@
+package asset
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/goccy/go-yaml"
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+const thighFile = `# a comment
+version: 1
+limbs:
+  - name: left thigh
+    joint: thigh_l     # the joint whose bone is split
+    end: shin_l
+    segments: 4
+    twist: own
+    shares: [0, 0.25, 0.5, 1]
+    anchor: pelvis
+    centre: auto
+  - joint: forearm_l
+    end: [0, 0.25, 0]
+    twist: tip
+    tip: hand_l
+    centre: [1, 0, -1]
+`
+
+func TestParseLimbs(t *testing.T) {
+	limbs, err := ParseLimbs("limbs.yaml", []byte(thighFile))
+	require.NoError(t, err)
+	require.Equal(t, Limbs{Version: 1, Limbs: []LimbSpec{
+		{
+			Name: "left thigh", Joint: "thigh_l", End: End{Joint: "shin_l"}, Segments: 4, Twist: TwistOwn,
+			Shares: Shares{List: []float64{0, 0.25, 0.5, 1}}, Anchor: "pelvis", Centre: Centre{Mode: CentreAuto},
+		},
+		{
+			Name: "forearm_l", Joint: "forearm_l", End: End{Point: &[3]float64{0, 0.25, 0}}, Segments: DefaultSegments,
+			Twist: TwistTip, Tip: "hand_l", Shares: Shares{Ramp: SharesLinear}, Centre: Centre{Direction: &[3]float64{1, 0, -1}},
+		},
+	}}, limbs)
+}
+
+// limbFile wraps the lines of one limb.
+func limbFile(lines ...string) string {
+	return "version: 1\nlimbs:\n  - joint: a\n    end: b\n    " + strings.Join(lines, "\n    ") + "\n"
+}
+
+var goodLimbFiles = map[string]string{
+	"whole":                  thighFile,
+	"least":                  limbFile(),
+	"flow":                   `{version: 1, limbs: [{joint: a, end: b}]}`,
+	"JSON":                   `{"version": 1, "limbs": [{"joint": "a", "end": [0, 1, 0], "segments": 2, "shares": [0, 1]}]}`,
+	"whole float":            limbFile("segments: 4.0"),
+	"most segments":          limbFile("segments: 32"),
+	"smooth":                 limbFile("shares: smooth"),
+	"list sets segments":     limbFile("shares: [0, 0.5, 1, 1]"),
+	"no centre":              limbFile("centre: none"),
+	"quoted index":           "version: 1\nlimbs:\n  - joint: \"#3\"\n    end: '#4'\n",
+	"number in quotes twice": limbFile(`name: "1e3"`),
+	"number in quotes":       limbFile(`name: "12"`),
+	"tip":                    limbFile("twist: tip", "tip: c"),
+	"document marks":         "---\n" + limbFile() + "...\n",
+	"Windows lines":          strings.ReplaceAll(thighFile, "\n", "\r\n"),
+	"block text":             limbFile("name: >-", "  left", "  thigh"),
+	"ruler":                  "# " + strings.Repeat("-", 60) + "\n" + limbFile(),
+	"exponents":              "version: 1\nlimbs:\n  - joint: a\n    end: [1e-7, -2.5E+3, .5]\n",
+}
+
+// badLimbFiles: what is wrong and the message, without the file's name.
+var badLimbFiles = map[string]struct{ file, message string }{
+	"empty":              {"", `1:1: is empty, expected "version: 1" and "limbs:"`},
+	"only a comment":     {"# nothing\n", `1:1: is empty, expected "version: 1" and "limbs:"`},
+	"a list":             {"- a\n", `1:1: a list, expected "version: 1" and "limbs:"`},
+	"a text":             {"limbs", `1:1: the text "limbs", expected "version: 1" and "limbs:"`},
+	"no version":         {"limbs:\n  - joint: a\n    end: b\n", `1:1: has no version, expected "version: 1"`},
+	"later version":      {"version: 2\nlimbs: []\n", `1:10: version is 2, expected 1`},
+	"version in quotes":  {"version: \"1\"\nlimbs: []\n", `1:10: version is "1", expected 1`},
+	"no limbs":           {"version: 1\n", `1:1: has no limbs, expected a list under "limbs:"`},
+	"nothing in limbs":   {"version: 1\nlimbs:\n", `2:8: limbs is nothing, expected a list of one or more`},
+	"empty list":         {"version: 1\nlimbs: []\n", `2:8: limbs is an empty list, expected a list of one or more`},
+	"unknown top key":    {"version: 1\nlimb: []\n", `2:1: unknown key "limb", expected one of version, limbs`},
+	"limb a text":        {"version: 1\nlimbs:\n  - thigh\n", `3:5: the text "thigh", expected a limb: joint, end, …`},
+	"unknown key":        {limbFile("segment: 3"), `5:5: unknown key "segment", expected one of name, joint, end, segments, twist, tip, shares, anchor, centre`},
+	"no joint":           {"version: 1\nlimbs:\n  - end: b\n", `3:5: the limb has no joint`},
+	"no end":             {"version: 1\nlimbs:\n  - joint: a\n", `3:5: the limb has no end`},
+	"key twice":          {limbFile("end: c"), `5:5: mapping key "end" already defined at [4:5]`},
+	"empty joint":        {"version: 1\nlimbs:\n  - joint: \"\"\n    end: b\n", `3:12: joint is empty, expected a text`},
+	"comment for joint":  {"version: 1\nlimbs:\n  - joint: #3\n    end: b\n", `3:11: joint is nothing, expected a text`},
+	"joint a number":     {"version: 1\nlimbs:\n  - joint: 12\n    end: b\n", `3:12: joint is 12, which YAML takes for a number, expected a text: put it in quotes`},
+	"joint a list":       {"version: 1\nlimbs:\n  - joint: [a]\n    end: b\n", `3:12: joint is a list, expected a text`},
+	"name an exponent":   {limbFile("name: 1e3"), `5:11: name is 1e3, which YAML takes for a number, expected a text: put it in quotes`},
+	"name is true":       {limbFile("name: true"), `5:11: name is true, which YAML takes for true or false, expected a text: put it in quotes`},
+	"two numbers":        {"version: 1\nlimbs:\n  - joint: a\n    end: [0, 1]\n", `4:10: end has 2 numbers, expected 3`},
+	"zero point":         {"version: 1\nlimbs:\n  - joint: a\n    end: [0, 0.0, 0]\n", `4:10: end is [0, 0, 0], expected three finite numbers, not all 0`},
+	"point of text":      {"version: 1\nlimbs:\n  - joint: a\n    end: [0, up, 0]\n", `4:14: end[1] is "up", expected a finite number`},
+	"infinite point":     {"version: 1\nlimbs:\n  - joint: a\n    end: [0, .inf, 0]\n", `4:14: end[1] is .inf, expected a finite number`},
+	"end is joint":       {"version: 1\nlimbs:\n  - joint: a\n    end: a\n", `4:10: end is "a", the limb's joint itself, expected a joint below it`},
+	"one segment":        {limbFile("segments: 1"), `5:15: segments is out of range, expected a whole number from 2 to 32`},
+	"no segments":        {limbFile("segments: 0"), `5:15: segments is out of range, expected a whole number from 2 to 32`},
+	"many segments":      {limbFile("segments: 33"), `5:15: segments is out of range, expected a whole number from 2 to 32`},
+	"half a segment":     {limbFile("segments: 2.5"), `5:15: segments is 2.5, expected a whole number from 2 to 32`},
+	"huge segments":      {limbFile("segments: 1e300"), `5:15: segments is 1e300, expected a whole number from 2 to 32`},
+	"segments a text":    {limbFile("segments: three"), `5:15: segments is "three", expected a whole number from 2 to 32`},
+	"twist":              {limbFile("twist: hand"), `5:12: twist is "hand", expected own or tip`},
+	"tip missing":        {limbFile("twist: tip"), `5:12: tip is missing, expected the joint whose twist is ramped: twist is tip`},
+	"tip without twist":  {limbFile("tip: hand"), `5:10: tip is "hand", expected none where twist is own; write "twist: tip" to ramp its twist`},
+	"shares word":        {limbFile("shares: cubic"), `5:13: shares is "cubic", expected linear, smooth or a list of numbers from 0 to 1`},
+	"shares count":       {limbFile("segments: 3", "shares: [0, 1]"), `6:13: shares has 2 numbers, expected 3, one for each segment`},
+	"shares out of 0..1": {limbFile("shares: [0, 1.5]"), `5:17: shares has 1.5 at place 2, expected 0 to 1`},
+	"one share":          {limbFile("shares: [1]"), `segments is out of range, expected a whole number from 2 to 32`},
+	"shares a mapping":   {limbFile("shares: {a: 1}"), `5:13: shares is a mapping, expected linear, smooth or a list of numbers`},
+	"shares nothing":     {limbFile("shares:"), `shares is nothing, expected linear, smooth or a list of numbers`},
+	"anchor is joint":    {limbFile("anchor: a"), `5:13: anchor is "a", the limb's joint itself, expected another`},
+	"centre word":        {limbFile("centre: middle"), `5:13: centre is "middle", expected auto, none or a direction [x, y, z]`},
+	"zero centre":        {limbFile("centre: [0, 0, 0]"), `5:13: centre is [0, 0, 0], expected three finite numbers, not all 0`},
+	"name twice":         {limbFile("name: x", "") + "  - {joint: c, end: d, name: x}\n", `7:30: name "x" is that of the limb in line 3, expected another`},
+	"joint twice":        {limbFile("name: x", "") + "  - {joint: a, end: d, name: y}\n", `7:13: joint "a" is split by the limb in line 3, expected one limb a joint`},
+	"alias":              {"version: 1\nlimbs:\n  - joint: &j a\n    end: *j\n", `3:12: joint is a YAML anchor, expected a text`},
+	"tag":                {"version: 1\nlimbs:\n  - joint: !!str a\n    end: b\n", `3:12: joint is a YAML tag, expected a text`},
+	"merge":              {"version: 1\nlimbs:\n  - joint: a\n    <<: {end: b}\n", `4:5: unknown key "<<", expected one of`},
+	"two documents":      {limbFile() + "---\n" + limbFile(), `7:1: a second document, expected one`},
+	"not closed":         {"version: 1\nlimbs: [\n", `2:8: sequence end token ']' not found`},
+	"tab":                {"version: 1\nlimbs:\n\t- joint: a\n", `3:1: found character '\t' that cannot start any token`},
+	"deep brackets":      {strings.Repeat("[", 100000), `1:17: is nested more than 16 deep, expected a limb file`},
+	"deep lines":         {strings.Repeat("[\n", 100000), `17:1: is nested more than 16 deep, expected a limb file`},
+	"deep dashes":        {strings.Repeat("- ", 100000), `1:33: is nested more than 16 deep, expected a limb file`},
+	"too long":           {strings.Repeat("#", maxLimbFile+1), `has 1048577 bytes, expected a limb file of 1048576 at most`},
+	"control characters": {limbFile("twist: \"a\\nb\""), `5:12: twist is "a\nb", expected own or tip`},
+}
+
+func TestParseLimbsErrors(t *testing.T) {
+	for what, bad := range badLimbFiles {
+		t.Run(what, func(t *testing.T) {
+			_, err := ParseLimbs("limbs.yaml", []byte(bad.file))
+			require.ErrorContains(t, err, bad.message)
+			require.True(t, strings.HasPrefix(err.Error(), "limbs.yaml:"))
+			require.NotContains(t, err.Error(), "\n")
+		})
+	}
+}
+
+// Beyond what the schema can say (see LimbsSchema), what JSON has no form for,
+// and numbers that the YAML package takes for texts (see bareNumber).
+var beyondSchema = map[string]bool{
+	"exponents": true, "name an exponent": true,
+	"end is joint": true, "anchor is joint": true, "shares count": true, "name twice": true, "joint twice": true,
+	"alias": true, "tag": true, "merge": true, "infinite point": true, "two documents": true, "key twice": true,
+	"too long": true, "deep brackets": true, "deep lines": true, "deep dashes": true, "not closed": true, "tab": true,
+}
+
+func TestLimbsSchemaAgreesWithParser(t *testing.T) {
+	schema := compileLimbsSchema(t)
+	for what, file := range goodLimbFiles {
+		_, err := ParseLimbs(what, []byte(file))
+		require.NoError(t, err, what)
+		if !beyondSchema[what] {
+			require.NoError(t, schema.Validate(asJSON(t, file)), what)
+		}
+	}
+	for what, bad := range badLimbFiles {
+		if !beyondSchema[what] {
+			require.Error(t, schema.Validate(asJSON(t, bad.file)), what)
+		}
+	}
+}
+
+func compileLimbsSchema(t require.TestingT) *jsonschema.Schema {
+	parsed, err := jsonschema.UnmarshalJSON(strings.NewReader(LimbsSchema()))
+	require.NoError(t, err)
+	compiler := jsonschema.NewCompiler()
+	require.NoError(t, compiler.AddResource("limbs.schema.json", parsed))
+	schema, err := compiler.Compile("limbs.schema.json")
+	require.NoError(t, err)
+	return schema
+}
+
+// asJSON is a YAML file as JSON would hold it.
+func asJSON(t require.TestingT, file string) any {
+	var value any
+	require.NoError(t, yaml.Unmarshal([]byte(file), &value))
+	text, err := json.Marshal(value)
+	require.NoError(t, err)
+	out, err := jsonschema.UnmarshalJSON(strings.NewReader(string(text)))
+	require.NoError(t, err)
+	return out
+}
+
+// limbsGenerator draws limb files with every kind of name and number.
+func limbsGenerator() *rapid.Generator[Limbs] {
+	text := rapid.OneOf(
+		rapid.StringN(1, 12, -1),
+		rapid.StringMatching(`[A-Za-z0-9_.:#@ \-\[\]{}"'\\,&*!|>%~=<?\t\n]{1,12}`),
+		rapid.SampledFrom([]string{"true", "null", "~", "12", "1e3", "0x1F", "#3", "- a", "a: b", " a", "a ", "左ひざ", "yes", ".inf", "<<", "---", "...", "\u0085", "\u2028", "\ufeff", "a\u00a0"}),
+	).Filter(func(s string) bool { return !strings.ContainsRune(s, '\uFFFD') })
+	direction := rapid.Custom(func(t *rapid.T) *[3]float64 {
+		v := &[3]float64{}
+		for i := range v {
+			v[i] = rapid.Float64Range(-math.MaxFloat64, math.MaxFloat64).Draw(t, "coordinate")
+		}
+		if *v == ([3]float64{}) {
+			v[1] = 1
+		}
+		return v
+	})
+	return rapid.Custom(func(t *rapid.T) Limbs {
+		l := Limbs{Version: LimbsVersion}
+		joints := rapid.SliceOfNDistinct(text, 1, 5, rapid.ID[string]).Draw(t, "joints")
+		names := rapid.SliceOfNDistinct(text, len(joints), len(joints), rapid.ID[string]).Draw(t, "names")
+		for i, joint := range joints {
+			other := func(label string) string {
+				return text.Filter(func(s string) bool { return s != joint }).Draw(t, label)
+			}
+			s := LimbSpec{
+				Name: names[i], Joint: joint, Segments: rapid.IntRange(2, 32).Draw(t, "segments"),
+				Twist: TwistOwn, Shares: Shares{Ramp: SharesLinear}, Centre: Centre{Mode: CentreAuto},
+			}
+			if rapid.Bool().Draw(t, "point") {
+				s.End.Point = direction.Draw(t, "end")
+			} else {
+				s.End.Joint = other("end")
+			}
+			if rapid.Bool().Draw(t, "tip twist") {
+				s.Twist, s.Tip = TwistTip, other("tip")
+			}
+			if rapid.Bool().Draw(t, "list") {
+				s.Shares = Shares{List: rapid.SliceOfN(rapid.Float64Range(0, 1), s.Segments, s.Segments).Draw(t, "shares")}
+			}
+			if rapid.Bool().Draw(t, "anchored") {
+				s.Anchor = other("anchor")
+			}
+			if rapid.Bool().Draw(t, "centred") {
+				s.Centre = Centre{Direction: direction.Draw(t, "centre")}
+			}
+			l.Limbs = append(l.Limbs, s)
+		}
+		return l
+	})
+}
+
+func limbsRoundTrip(t *rapid.T) {
+	l := limbsGenerator().Draw(t, "limbs")
+	file := l.YAML()
+	back, err := ParseLimbs("limbs.yaml", file)
+	if err != nil {
+		t.Fatalf("%v\n%s", err, file)
+	}
+	require.Equal(t, l, back, "%s", file)
+}
+
+func TestLimbsRoundTrip(t *testing.T) { rapid.Check(t, limbsRoundTrip) }
+
+func FuzzLimbsRoundTrip(f *testing.F) { f.Fuzz(rapid.MakeFuzz(limbsRoundTrip)) }
+
+// FuzzLimbs reads anything: one line of error, or limbs that read back.
+func FuzzLimbs(f *testing.F) {
+	for _, file := range goodLimbFiles {
+		f.Add([]byte(file))
+	}
+	for _, bad := range badLimbFiles {
+		if len(bad.file) < 1000 {
+			f.Add([]byte(bad.file))
+		}
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		l, err := ParseLimbs("limbs.yaml", data)
+		if err != nil {
+			require.NotContains(t, err.Error(), "\n")
+			return
+		}
+		back, err := ParseLimbs("limbs.yaml", l.YAML())
+		require.NoError(t, err, "%s", l.YAML())
+		require.Equal(t, l, back)
+	})
+}

@@ -1,0 +1,104 @@
+package asset
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// limbFileHead explains the keys to whoever opens the file.
+const limbFileHead = `# Which bones of a character are split, and how.
+#   joint     the joint whose bone is split; "#12" is node 12 of the file
+#   end       where the bone ends: a joint below it, or a point [x, y, z] in
+#             the joint's frame at rest
+#   segments  how many deform joints take its place, 2 to 32
+#   twist     own: ramp the joint's own twist, none at the root, all at the end
+#             tip: ramp the twist of the joint named in tip, such as a hand
+#   shares    how the twist grows along the segments: linear, smooth, or a
+#             list of numbers from 0 to 1, one for each segment
+#   anchor    what the root end holds on to; left out: the joint's parent
+#   centre    the middle of the joint's range of motion: auto, none, or a
+#             direction [x, y, z] in the anchor's frame at rest
+`
+
+// YAML writes the limb file, with comments that explain its keys. What it
+// writes, ParseLimbs reads back as the same limbs, their defaults filled in.
+func (l Limbs) YAML() []byte {
+	var b strings.Builder
+	b.WriteString(limbFileHead)
+	fmt.Fprintf(&b, "version: %d\nlimbs:\n", LimbsVersion)
+	for _, spec := range l.Limbs {
+		b.WriteString(spec.withDefaults().yaml())
+	}
+	return []byte(b.String())
+}
+
+// yaml writes one limb as an element of the list.
+func (s LimbSpec) yaml() string {
+	var b strings.Builder
+	lead := "  - "
+	put := func(key, value string) {
+		fmt.Fprintf(&b, "%s%s: %s\n", lead, key, value)
+		lead = "    "
+	}
+	put("name", scalar(s.Name))
+	put("joint", scalar(s.Joint))
+	if s.End.Point != nil {
+		put("end", numberList(s.End.Point[:]))
+	} else {
+		put("end", scalar(s.End.Joint))
+	}
+	put("segments", strconv.Itoa(s.Segments))
+	put("twist", scalar(s.Twist))
+	if s.Tip != "" {
+		put("tip", scalar(s.Tip))
+	}
+	if s.Shares.List != nil {
+		put("shares", numberList(s.Shares.List))
+	} else {
+		put("shares", scalar(s.Shares.Ramp))
+	}
+	if s.Anchor != "" {
+		put("anchor", scalar(s.Anchor))
+	}
+	if s.Centre.Direction != nil {
+		put("centre", numberList(s.Centre.Direction[:]))
+	} else {
+		put("centre", scalar(s.Centre.Mode))
+	}
+	return b.String()
+}
+
+// Texts that YAML of any version takes for a text when they stand bare: words
+// of letters and a few signs inside, none of them a word with a meaning.
+var (
+	bareText   = regexp.MustCompile(`^[A-Za-z_][A-Za-z0-9_.-]*( [A-Za-z0-9_.-]+)*$`)
+	wordOfYAML = regexp.MustCompile(`(?i)^(y|n|yes|no|on|off|true|false|null|nan|inf|infinity)$`)
+)
+
+// scalar writes a text, in double quotes unless it can do without.
+func scalar(text string) string {
+	if bareText.MatchString(text) && !wordOfYAML.MatchString(text) {
+		return text
+	}
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range text {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case strconv.IsPrint(r):
+			b.WriteRune(r)
+		case r < 0x100:
+			fmt.Fprintf(&b, `\x%02x`, r)
+		case r < 0x10000:
+			fmt.Fprintf(&b, `\u%04x`, r)
+		default:
+			fmt.Fprintf(&b, `\U%08x`, r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}

@@ -1,0 +1,110 @@
+package asset
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Report is what a split did, as `pronate split --json` prints it.
+type Report struct {
+	Limbs []LimbReport `json:"limbs"`
+	Clips []ClipReport `json:"clips"`
+	// RestErrorMax is the farthest that any skinned vertex moved in the rest
+	// pose, measured on the file written, as a fraction of the character's
+	// height.
+	RestErrorMax float64 `json:"rest_error_max"`
+	// Warnings are sentences about poses that need an eye.
+	Warnings []string `json:"warnings,omitempty"`
+}
+
+// LimbReport is one split bone.
+type LimbReport struct {
+	Name     string   `json:"name"`
+	Joint    string   `json:"joint"`
+	End      string   `json:"end"`
+	Length   float64  `json:"length_m"`
+	Segments []string `json:"segments"` // the new joints, root to end
+	Vertices int      `json:"vertices"` // that lean on the joint, each once a primitive
+	// DroppedWeightMax is the most weight that any vertex could not keep on
+	// the segments the basis gave it to, for want of influences.
+	DroppedWeightMax float64 `json:"dropped_weight_max"`
+}
+
+// ClipReport is one clip.
+type ClipReport struct {
+	Name string `json:"name"`
+	// KeysIn and KeysOut count the key times that drive the limbs and the key
+	// times baked for them, summed over limbs.
+	KeysIn  int `json:"keys_in"`
+	KeysOut int `json:"keys_out"`
+	// ErrorMax is the farthest that a baked segment turns away from the
+	// solver, in degrees, measured between keys.
+	ErrorMax float64 `json:"error_max_deg"`
+}
+
+// report measures the result and gathers the figures.
+func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
+	r := Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Warnings: s.warnings}
+	for i, l := range s.limbs {
+		limb := LimbReport{
+			Name: l.spec.Name, Joint: l.spec.Joint, End: l.spec.End.String(), Length: l.metres,
+			Vertices: s.weights.stats[i].vertices, DroppedWeightMax: s.weights.stats[i].dropped,
+		}
+		for _, seg := range l.segments {
+			limb.Segments = append(limb.Segments, seg.name)
+		}
+		r.Limbs = append(r.Limbs, limb)
+	}
+	for _, c := range clips {
+		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMax: c.worst * 180 / math.Pi})
+	}
+	evaluator, err := out.Evaluator()
+	if err != nil {
+		return r, err
+	}
+	before := s.source.Vertices(s.source.World(-1, 0))
+	after := evaluator.Vertices(evaluator.World(-1, 0))
+	if len(before) != len(after) {
+		return r, fmt.Errorf("%s: the split character has %d skinned vertices, expected the source's %d", s.file.Name, len(after), len(before))
+	}
+	if height := heightOf(before); height > 0 {
+		r.RestErrorMax = farthest(before, after) / height
+	}
+	return r, nil
+}
+
+// heightOf is the largest extent of a set of points, along +Y for any
+// character that stands.
+func heightOf(points []r3.Vec) float64 {
+	if len(points) == 0 {
+		return 0
+	}
+	box := r3.Box{Min: points[0], Max: points[0]}
+	for _, p := range points {
+		box.Min = r3.Vec{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y), Z: min(box.Min.Z, p.Z)}
+		box.Max = r3.Vec{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y), Z: max(box.Max.Z, p.Z)}
+	}
+	size := r3.Sub(box.Max, box.Min)
+	if size.Y > 0 {
+		return size.Y
+	}
+	return max(size.X, size.Z)
+}
+
+func farthest(a, b []r3.Vec) (worst float64) {
+	for i := range a {
+		worst = max(worst, r3.Norm(r3.Sub(a[i], b[i])))
+	}
+	return worst
+}
+
+// checkNames says what is wrong with a template for the names of new joints.
+func checkNames(template string) error {
+	if !strings.Contains(template, "{joint}") || !strings.Contains(template, "{n}") {
+		return fmt.Errorf("asset: names %q: expected {joint} and {n} in it, as in %q", template, DefaultNames)
+	}
+	return nil
+}

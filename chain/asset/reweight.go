@@ -1,0 +1,232 @@
+package asset
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/pronate/pronate/chain/skin"
+	"github.com/qmuntal/gltf"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// reweighter gives every vertex's share of a split joint to its segments.
+type reweighter struct {
+	file    *File
+	limbs   []*limb
+	basis   skin.Basis
+	most    int              // influences a vertex may have
+	perSkin map[int][]joined // by skin: the limbs it holds
+	done    map[string]*reweighted
+	stats   []limbStats // by limb
+}
+
+// joined is a limb as one skin knows it.
+type joined struct {
+	limb     int // index into limbs
+	joint    int // index in the skin
+	segments []int
+	// place maps a position of the mesh to the place u along the bone: the
+	// inverse bind matrix's row along the axis, by the bone's length.
+	along  [3]float64
+	offset float64
+}
+
+// limbStats are what a limb's report says about its vertices.
+type limbStats struct {
+	vertices int
+	dropped  float64 // the most weight that any one vertex could not keep in its place
+}
+
+// reweighted is new skin data of one primitive, or of several that share it.
+type reweighted struct {
+	joints  [][][4]uint16 // by set
+	weights [][][4]float64
+	integer bool        // weights are counts of 65535
+	stored  []storedSet // by set, once they are in the file
+}
+
+// storedSet are the accessors of JOINTS_n and WEIGHTS_n.
+type storedSet struct{ joints, weights int }
+
+// primitive works on one primitive under one skin. nil means that no vertex
+// leans on a split joint and the primitive stays as it is.
+func (r *reweighter) primitive(p *gltf.Primitive, skinIndex, jointCount int) (*reweighted, error) {
+	limbs := r.perSkin[skinIndex]
+	if len(limbs) == 0 {
+		return nil, nil
+	}
+	key := r.key(p, skinIndex)
+	if seen, ok := r.done[key]; ok {
+		return seen, nil
+	}
+	source, err := r.file.skinnedPrimitive(p, jointCount)
+	if err != nil || source == nil {
+		return nil, err
+	}
+	out := r.vertices(source, limbs, r.isInteger(p))
+	r.done[key] = out
+	return out, nil
+}
+
+// key names the data that decides a primitive's weights: primitives that share
+// it are worked on once and go on sharing.
+func (r *reweighter) key(p *gltf.Primitive, skinIndex int) string {
+	key := fmt.Sprint(skinIndex, p.Attributes[gltf.POSITION])
+	for set := range influenceSets(p) {
+		key += fmt.Sprint(",", p.Attributes[fmt.Sprintf("JOINTS_%d", set)], p.Attributes[fmt.Sprintf("WEIGHTS_%d", set)])
+	}
+	return key
+}
+
+// isInteger reports whether all of a primitive's weights are stored as
+// normalised integers.
+func (r *reweighter) isInteger(p *gltf.Primitive) bool {
+	for set := range influenceSets(p) {
+		if r.file.Doc.Accessors[p.Attributes[fmt.Sprintf("WEIGHTS_%d", set)]].ComponentType == gltf.ComponentFloat {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *reweighter) vertices(source *evaluatedSkin, limbs []joined, integer bool) *reweighted {
+	vertices := len(source.positions) / 3
+	// A primitive that came with more influences than asked for keeps them:
+	// fewer would move vertices that have nothing to do with a limb.
+	most := max(r.most, 4*len(source.influences))
+	sets := (most + 3) / 4
+	out := &reweighted{integer: integer}
+	for range sets {
+		out.joints = append(out.joints, make([][4]uint16, vertices))
+		out.weights = append(out.weights, make([][4]float64, vertices))
+	}
+	var before, after []skin.Influence
+	var splits []skin.Split
+	touched, used := false, len(source.influences)
+	for v := range vertices {
+		before = appendInfluences(before[:0], source, v)
+		splits = r.splits(splits[:0], before, limbs, source.positions[3*v:3*v+3])
+		if len(splits) == 0 {
+			copyInfluences(out, source, v, integer)
+			continue
+		}
+		touched = true
+		var dropped float64
+		after, dropped = skin.Replace(after[:0], before, splits, r.basis, most)
+		r.count(before, splits, limbs, dropped)
+		used = max(used, out.store(v, before, after))
+	}
+	if !touched {
+		return nil
+	}
+	sets = max(len(source.influences), (used+3)/4)
+	out.joints, out.weights = out.joints[:sets], out.weights[:sets]
+	return out
+}
+
+func appendInfluences(dst []skin.Influence, source *evaluatedSkin, v int) []skin.Influence {
+	for _, set := range source.influences {
+		for k, weight := range set[v].weights {
+			if weight > 0 {
+				dst = append(dst, skin.Influence{Joint: int(set[v].joints[k]), Weight: weight})
+			}
+		}
+	}
+	return dst
+}
+
+// copyInfluences leaves a vertex as it was, slot by slot.
+func copyInfluences(dst *reweighted, source *evaluatedSkin, v int, integer bool) {
+	for set, influences := range source.influences {
+		dst.joints[set][v] = influences[v].joints
+		dst.weights[set][v] = influences[v].weights
+		if integer {
+			for k := range dst.weights[set][v] {
+				dst.weights[set][v][k] = math.Round(dst.weights[set][v][k] * 65535)
+			}
+		}
+	}
+}
+
+// splits lists the split joints that a vertex leans on.
+func (r *reweighter) splits(dst []skin.Split, influences []skin.Influence, limbs []joined, position []float64) []skin.Split {
+	for i := range limbs {
+		l := &limbs[i]
+		if !slices.ContainsFunc(influences, func(x skin.Influence) bool { return x.Joint == l.joint }) {
+			continue
+		}
+		u := l.along[0]*position[0] + l.along[1]*position[1] + l.along[2]*position[2] + l.offset
+		dst = append(dst, skin.Split{Joint: l.joint, Segments: l.segments, U: min(max(u, 0), 1)})
+	}
+	return dst
+}
+
+func (r *reweighter) count(before []skin.Influence, splits []skin.Split, limbs []joined, dropped float64) {
+	for _, s := range splits {
+		at := slices.IndexFunc(limbs, func(l joined) bool { return l.joint == s.Joint })
+		stats := &r.stats[limbs[at].limb]
+		stats.vertices++
+		stats.dropped = max(stats.dropped, dropped)
+	}
+}
+
+// store writes a vertex's new influences and returns how many there are.
+func (w *reweighted) store(v int, before, after []skin.Influence) int {
+	if w.integer {
+		total := 0.0
+		for _, x := range before {
+			total += math.Round(x.Weight * 65535)
+		}
+		after = apportion(after, total)
+	}
+	for set := range w.weights {
+		w.joints[set][v], w.weights[set][v] = [4]uint16{}, [4]float64{}
+	}
+	for i, x := range after {
+		w.joints[i/4][v][i%4], w.weights[i/4][v][i%4] = uint16(x.Joint), x.Weight
+	}
+	return len(after)
+}
+
+// apportion turns weights into whole counts that add up to total, by largest
+// remainder: integer weights have to sum to exactly one (glTF 2.0, section
+// 3.7.3.3). Influences left with nothing go.
+func apportion(influences []skin.Influence, total float64) []skin.Influence {
+	sum := 0.0
+	for _, x := range influences {
+		sum += x.Weight
+	}
+	remainders := make([]float64, len(influences))
+	left := total
+	for i := range influences {
+		exact := influences[i].Weight / sum * total
+		influences[i].Weight = math.Floor(exact)
+		remainders[i] = exact - influences[i].Weight
+		left -= influences[i].Weight
+	}
+	for ; left >= 1; left-- {
+		at := 0
+		for i, remainder := range remainders {
+			if remainder > remainders[at] {
+				at = i
+			}
+		}
+		influences[at].Weight++
+		remainders[at] = -1
+	}
+	return slices.DeleteFunc(influences, func(x skin.Influence) bool { return x.Weight == 0 })
+}
+
+// join describes a limb to one skin. inverseBind is the joint's.
+func join(l *limb, index, joint int, segments []int, inverseBind [16]float64) joined {
+	scale := 1 / l.length
+	a := r3.Scale(scale, l.axis)
+	row := func(column int) float64 {
+		return a.X*inverseBind[4*column] + a.Y*inverseBind[4*column+1] + a.Z*inverseBind[4*column+2]
+	}
+	return joined{
+		limb: index, joint: joint, segments: segments,
+		along: [3]float64{row(0), row(1), row(2)}, offset: row(3),
+	}
+}

@@ -1,0 +1,87 @@
+package skin
+
+import "math"
+
+// within is the best that slots segments can do for the basis at u: the basis
+// itself if it needs no more, else whichever of its fallbacks fits and moves
+// the least weight. It returns the weight moved, as a fraction.
+func (b Basis) within(n int, u float64, slots int) (moved float64, best window) {
+	ideal := b.window(n, u)
+	if ideal.count() <= slots {
+		return 0, ideal
+	}
+	best = ideal.heaviest()
+	moved = ideal.movedTo(best)
+	for _, simpler := range [2]Basis{Hat, Quadratic} {
+		if simpler.Spread() >= b.Spread() {
+			break
+		}
+		w := simpler.window(n, u)
+		if m := ideal.movedTo(w); w.count() <= slots && m <= moved {
+			moved, best = m, w
+		}
+	}
+	return moved, best
+}
+
+// most segments at one place, over all bases.
+const widest = 4
+
+// allot hands out most slots, at least as many as there are claims, so that
+// the weight moved is least in all; of equally good ways it is the one that
+// gives the later claims fewer. It returns the weight moved and the whole.
+//
+// The costs are not convex in the slots (close to a node two slots do no better
+// than one, three do all), so handing out one slot at a time where it helps
+// most can go wrong; the table below goes through all ways to share.
+func allot(claims []claim, splits []Split, basis Basis, most int) (moved, total float64) {
+	wanted := 0
+	for i := range claims {
+		c := &claims[i]
+		total += c.weight
+		if c.split >= 0 {
+			s := &splits[c.split]
+			c.slots = basis.window(len(s.Segments), s.U).count()
+		}
+		wanted += c.slots
+	}
+	if wanted <= most {
+		return 0, total
+	}
+	spare := most - len(claims) // slots beyond one each
+	var bestRoom [8]float64
+	var takenRoom [64]uint8
+	best := append(bestRoom[:0], make([]float64, spare+1)...)
+	taken := append(takenRoom[:0], make([]uint8, len(claims)*(spare+1))...)
+	// best[e] is the least weight moved by the claims so far with e slots
+	// beyond one each.
+	for i := range claims {
+		c := &claims[i]
+		var cost [widest]float64
+		if c.split >= 0 {
+			s := &splits[c.split]
+			for extra := range cost {
+				m, _ := basis.within(len(s.Segments), s.U, 1+extra)
+				cost[extra] = c.weight * m
+			}
+		}
+		for e := spare; e >= 0; e-- {
+			least, took := math.Inf(1), 0
+			for extra := 0; extra < widest && extra <= e; extra++ {
+				if m := best[e-extra] + cost[extra]; m < least {
+					least, took = m, extra
+				}
+			}
+			best[e] = least // entries below e are still those of the claims before
+			taken[i*(spare+1)+e] = uint8(took)
+		}
+	}
+	moved = best[spare]
+	e := spare
+	for i := len(claims) - 1; i >= 0; i-- {
+		took := int(taken[i*(spare+1)+e])
+		claims[i].slots = 1 + took
+		e -= took
+	}
+	return moved, total
+}

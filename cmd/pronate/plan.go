@@ -1,0 +1,99 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"text/tabwriter"
+
+	"github.com/pronate/pronate/chain/skin"
+	"github.com/spf13/cobra"
+)
+
+func newPlan() *cobra.Command {
+	var degrees, loss float64
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "plan --twist DEG --loss FRACTION",
+		Short: "How many segments a limb needs, and what they cost",
+		Long: `Plan tells how many segments keep the loss of a limb's radius under a limit
+when it twists, for linear-blend skinning of a round limb: a span between two
+segments that twists by an angle d is narrowed to cos(d/2) at the worst, so
+
+  spans = ceil(twist / (2 acos(1 - loss))),  segments = spans + 1.
+
+Every segment is one more joint in the skeleton and in the skin.`,
+		Example: `  pronate plan --twist 90 --loss 0.05`,
+		Args:    cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			if !c.Flags().Changed("twist") || !c.Flags().Changed("loss") {
+				return usagef("plan needs --twist DEG and --loss FRACTION")
+			}
+			if !(degrees > 0 && degrees <= 360) {
+				return usagef("--twist %g: expected degrees, more than 0 and at most 360", degrees)
+			}
+			if !(loss > 0 && loss < 1) {
+				return usagef("--loss %g: expected a fraction of the radius, between 0 and 1", loss)
+			}
+			const atLeast = 5 // rows, so that there is something to weigh
+			rows, err := skin.Plan(degrees*math.Pi/180, loss, atLeast)
+			if err != nil {
+				return err
+			}
+			segments, err := skin.Segments(degrees*math.Pi/180, loss)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return printJSON(c, planReport(degrees, loss, segments, rows))
+			}
+			table := tabwriter.NewWriter(c.OutOrStdout(), 0, 0, 2, ' ', 0)
+			fmt.Fprintln(table, "segments\ttwist per span\tleast radius\tvolume\tjoints added\t")
+			for _, row := range rows {
+				mark := ""
+				if row.Segments == segments {
+					mark = "<- enough"
+				}
+				fmt.Fprintf(table, "%s\t%.1f°\t%.1f %%\t%.1f %%\t%d\t%s\n", segmentsName(row.Segments), row.SpanAngle*180/math.Pi, 100*row.LeastRadius, 100*row.Volume, row.Joints, mark)
+			}
+			return table.Flush()
+		},
+	}
+	c.Flags().Float64Var(&degrees, "twist", 0, "the limb's greatest twist, in degrees")
+	c.Flags().Float64Var(&loss, "loss", 0, "the part of its radius that the limb may lose, 0 to 1")
+	c.Flags().BoolVar(&asJSON, "json", false, "print the table as JSON")
+	return c
+}
+
+func segmentsName(n int) string {
+	if n == 1 {
+		return "1 (as it is)"
+	}
+	return fmt.Sprint(n)
+}
+
+// planned is the table as JSON: degrees and fractions.
+type planned struct {
+	Twist    float64      `json:"twist_deg"`
+	Loss     float64      `json:"loss"`
+	Segments int          `json:"segments"`
+	Rows     []plannedRow `json:"rows"`
+}
+
+type plannedRow struct {
+	Segments    int     `json:"segments"`
+	SpanTwist   float64 `json:"span_twist_deg"`
+	LeastRadius float64 `json:"least_radius"`
+	Volume      float64 `json:"volume"`
+	Joints      int     `json:"joints_added"`
+}
+
+func planReport(degrees, loss float64, segments int, rows []skin.PlanRow) planned {
+	out := planned{Twist: degrees, Loss: loss, Segments: segments}
+	for _, row := range rows {
+		out.Rows = append(out.Rows, plannedRow{
+			Segments: row.Segments, SpanTwist: row.SpanAngle * 180 / math.Pi,
+			LeastRadius: row.LeastRadius, Volume: row.Volume, Joints: row.Joints,
+		})
+	}
+	return out
+}

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit codes.
+const (
+	exitDone   = 0
+	exitFailed = 1 // the work failed
+	exitUsage  = 2 // the command line was wrong
+)
+
+// run is the program: arguments and streams in, exit code out.
+func run(args []string, in io.Reader, out, messages io.Writer) int {
+	root := newRoot()
+	root.SetArgs(args)
+	root.SetIn(in)
+	root.SetOut(out)
+	root.SetErr(messages)
+	started := false
+	root.PersistentPreRun = func(*cobra.Command, []string) { started = true }
+	ran, err := root.ExecuteC()
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errReported):
+		return exitFailed
+	case started && !errors.As(err, new(usageError)):
+		fmt.Fprintf(messages, "pronate: %v\n", err)
+		return exitFailed
+	}
+	// Cobra refuses flags, arguments and commands before anything has started.
+	fmt.Fprintf(messages, "pronate: %v; see `%s --help`\n", err, ran.CommandPath())
+	return exitUsage
+}
+
+// errReported ends a command whose failures have been printed already.
+var errReported = errors.New("failures were reported")
+
+// usageError is a mistake on the command line.
+type usageError struct{ error }
+
+func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
+
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "pronate",
+		Short: "Split limb bones into deform segments and share the twist out along them",
+		Long: `Pronate splits the limb bones of a skinned glTF 2.0 character into deform
+segments, shares the twist of the joint (or of the hand) out along them, hands
+the skin weights over smoothly and bakes the clips.
+
+Results go to standard output, messages to standard error. Exit code: 0 done,
+1 the work failed, 2 the command line was wrong. Files are written whole or not
+at all.`,
+		Example: `  pronate demo
+  pronate split character.glb -o character-split.glb`,
+		Args:          cobra.NoArgs,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE: func(c *cobra.Command, _ []string) error {
+			return c.Help()
+		},
+	}
+	root.AddCommand(newDemo(), newDetect(), newSplit(), newPlan(), newSolve())
+	return root
+}

@@ -1,0 +1,124 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/pronate/pronate/chain"
+	"github.com/pronate/pronate/twist"
+	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// solveSettings are what the flags of solve say; a line may say otherwise.
+type solveSettings struct {
+	axis, centre, shares, tipShares []float64
+	local                           bool
+}
+
+// check refuses flags that no line could be solved with.
+func (s solveSettings) check() error {
+	if _, err := newLineSolver(s, s.tipShares != nil); err != nil {
+		return usageError{err}
+	}
+	return nil
+}
+
+// lineSolver solves line after line and keeps the solver of the last one:
+// lines of one limb come in runs.
+type lineSolver struct {
+	settings solveSettings
+	tip      bool
+	solver   *chain.Solver
+	segments []quat.Number
+}
+
+func newLineSolver(s solveSettings, tip bool) (*lineSolver, error) {
+	axis, err := vector("axis", s.axis)
+	if err != nil {
+		return nil, err
+	}
+	spec := chain.Limb{Axis: axis, Shares: s.shares, Segments: len(s.shares), Centre: chain.Centre{Mode: chain.None}}
+	if len(s.centre) > 0 {
+		direction, err := vector("centre", s.centre)
+		if err != nil {
+			return nil, err
+		}
+		spec.Centre = chain.Centre{Mode: chain.Given, Direction: direction}
+	}
+	if tip {
+		spec.TipShares = s.tipShares
+		if spec.TipShares == nil {
+			spec.TipShares = twist.Linear(len(s.shares))
+		}
+	}
+	solver, err := chain.NewSolver(spec)
+	if err != nil {
+		return nil, err
+	}
+	return &lineSolver{settings: s, tip: tip, solver: solver, segments: make([]quat.Number, solver.Segments())}, nil
+}
+
+// serves reports whether a line with these settings can use the same solver.
+func (l *lineSolver) serves(s solveSettings, tip bool) bool {
+	return l != nil && l.tip == tip && slices.Equal(l.settings.axis, s.axis) && slices.Equal(l.settings.centre, s.centre) &&
+		slices.Equal(l.settings.shares, s.shares) && slices.Equal(l.settings.tipShares, s.tipShares)
+}
+
+// solved is one line's answer.
+type solved struct {
+	Twist     *float64     `json:"twist_deg"`
+	TipTwist  *float64     `json:"tip_twist_deg,omitempty"`
+	Condition float64      `json:"condition"`
+	Swing     [4]float64   `json:"swing"`
+	Segments  [][4]float64 `json:"segments"`
+}
+
+func (l *lineSolver) solve(rotation, tip quat.Number) solved {
+	solve := l.solver.SolveFromRest
+	if l.settings.local {
+		solve = l.solver.Solve
+	}
+	result := solve(l.segments, rotation, tip)
+	out := solved{Condition: result.Condition, Swing: xyzw(l.solver.Swing(rotation, result))}
+	if result.Condition >= chain.MinCondition {
+		degrees := result.Twist * 180 / math.Pi
+		out.Twist = &degrees
+	}
+	if l.tip && result.TipCondition >= chain.MinCondition {
+		degrees := result.TipTwist * 180 / math.Pi
+		out.TipTwist = &degrees
+	}
+	for _, q := range l.segments {
+		out.Segments = append(out.Segments, xyzw(q))
+	}
+	return out
+}
+
+func xyzw(q quat.Number) [4]float64 { return [4]float64{q.Imag, q.Jmag, q.Kmag, q.Real} }
+
+// rotation checks four numbers and reads them as x, y, z, w.
+func rotation(field string, v []float64) (quat.Number, error) {
+	if len(v) != 4 {
+		return quat.Number{}, fmt.Errorf("%s has %d numbers, expected [x, y, z, w]", field, len(v))
+	}
+	largest := 0.0
+	for _, x := range v {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return quat.Number{}, fmt.Errorf("%s is not finite", field)
+		}
+		largest = max(largest, math.Abs(x))
+	}
+	if largest == 0 {
+		return quat.Number{}, fmt.Errorf("%s is zero, expected a quaternion of any other length", field)
+	}
+	return quat.Number{Real: v[3], Imag: v[0], Jmag: v[1], Kmag: v[2]}, nil
+}
+
+func vector(field string, v []float64) (r3.Vec, error) {
+	if len(v) != 3 {
+		return r3.Vec{}, fmt.Errorf("%s has %d numbers, expected [x, y, z]", field, len(v))
+	}
+	return r3.Vec{X: v[0], Y: v[1], Z: v[2]}, nil
+}

@@ -1,0 +1,147 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/chain/skin"
+	"github.com/spf13/cobra"
+)
+
+func newSplit() *cobra.Command {
+	var output, limbs, weights, names string
+	var influences int
+	var tolerance float64
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "split IN -o OUT",
+		Short: "Split limb bones, re-weight the skin and bake the clips",
+		Long: `Split reads a skinned .glb or .gltf character ("-" for standard input), splits
+the bones that the limb file names (or that detect would propose), hands each
+vertex's weight on a split joint over to its segments and bakes every clip that
+turns a limb. The rest pose does not move; what is not touched is carried
+through as it was.`,
+		Example: `  pronate split character.glb -o character-split.glb
+  pronate split character.glb --limbs limbs.yaml --json -o character-split.glb`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			switch {
+			case output == "":
+				return usagef("split needs -o OUT, the file to write")
+			case output == standard && asJSON:
+				return usagef("-o - and --json both want standard output")
+			case !isCharacterName(output):
+				return usagef("-o %s: expected a name that ends in .glb or .gltf, or -", output)
+			}
+			options := asset.Options{Influences: influences, Names: names, Tolerance: tolerance * math.Pi / 180}
+			var err error
+			if options.Basis, err = basis(weights); err != nil {
+				return err
+			}
+			if influences != 4 && influences != 8 {
+				return usagef("--influences %d: expected 4 or 8", influences)
+			}
+			if !(tolerance > 0 && tolerance <= 180) {
+				return usagef("--tolerance %g: expected degrees, more than 0 and at most 180", tolerance)
+			}
+			if limbs != "" {
+				data, err := os.ReadFile(limbs)
+				if err != nil {
+					return err
+				}
+				parsed, err := asset.ParseLimbs(limbs, data)
+				if err != nil {
+					return err
+				}
+				options.Limbs = parsed.Limbs
+			}
+			report, err := splitFile(c, args[0], output, options)
+			if err != nil {
+				return err
+			}
+			for _, warning := range report.Warnings {
+				fmt.Fprintf(c.ErrOrStderr(), "pronate: warning: %s\n", warning)
+			}
+			switch {
+			case asJSON:
+				return printJSON(c, report)
+			case output == standard:
+				return nil
+			}
+			printReport(c.OutOrStdout(), report)
+			fmt.Fprintf(c.OutOrStdout(), "\nwritten: %s\n", output)
+			return nil
+		},
+	}
+	flags := c.Flags()
+	flags.StringVarP(&output, "output", "o", "", "the .glb or .gltf to write (- for a .glb on standard output)")
+	flags.StringVar(&limbs, "limbs", "", "limb file that says what to split (default: what detect proposes)")
+	flags.StringVar(&weights, "weights", "quadratic", "how weights hand over along a bone: quadratic, hat or cubic")
+	flags.IntVar(&influences, "influences", 4, "the most joints that may move a vertex: 4 or 8")
+	flags.Float64Var(&tolerance, "tolerance", 0.05, "degrees by which a baked curve may leave the solver's, between keys too")
+	flags.StringVar(&names, "names", asset.DefaultNames, "names of the new joints")
+	flags.BoolVar(&asJSON, "json", false, "print the report as JSON")
+	return c
+}
+
+func isCharacterName(name string) bool {
+	extension := strings.ToLower(filepath.Ext(name))
+	return name == standard || extension == ".glb" || extension == ".gltf"
+}
+
+func basis(name string) (skin.Basis, error) {
+	switch name {
+	case "quadratic":
+		return skin.Quadratic, nil
+	case "hat":
+		return skin.Hat, nil
+	case "cubic":
+		return skin.Cubic, nil
+	}
+	return 0, usagef("--weights %s: expected quadratic, hat or cubic", name)
+}
+
+// splitFile reads, splits and writes one character.
+func splitFile(c *cobra.Command, in, out string, options asset.Options) (asset.Report, error) {
+	file, err := open(c, in)
+	if err != nil {
+		return asset.Report{}, err
+	}
+	split, report, err := asset.Split(file, options)
+	if err != nil {
+		return report, err
+	}
+	if out == standard {
+		data, err := split.Encode(true, false)
+		if err != nil {
+			return report, err
+		}
+		return report, write(c, out, data)
+	}
+	return report, split.Save(out)
+}
+
+// printReport prints a report for a person.
+func printReport(w io.Writer, r asset.Report) {
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tvertices\tweight dropped, at most")
+	for _, l := range r.Limbs {
+		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%d\t%.3f\n", l.Name, l.Joint, l.End, l.Length, len(l.Segments), l.Vertices, l.DroppedWeightMax)
+	}
+	table.Flush()
+	if len(r.Clips) > 0 {
+		fmt.Fprintln(w)
+		fmt.Fprintln(table, "clip\tkeys in\tkeys baked\tfarthest from the solver")
+		for _, clip := range r.Clips {
+			fmt.Fprintf(table, "%s\t%d\t%d\t%.3f degrees\n", clip.Name, clip.KeysIn, clip.KeysOut, clip.ErrorMax)
+		}
+		table.Flush()
+	}
+	fmt.Fprintf(w, "\nrest pose moved by at most %.1e of the character's height\n", r.RestErrorMax)
+}
