@@ -34,8 +34,6 @@ func LongAxis(joint Frame, end r3.Vec) (axis r3.Vec, length float64, err error) 
 	if math.IsInf(length, 0) {
 		return r3.Vec{}, 0, fmt.Errorf("rest: the bone from %v to %v is too long for a float64", joint.Position, end)
 	}
-	inverse := joint.Inverse()
-	inverse.Position = r3.Vec{}
-	axis = inverse.Direction(r3.Vec{X: d.X / norm, Y: d.Y / norm, Z: d.Z / norm})
+	axis = joint.Inverse().Direction(r3.Vec{X: d.X / norm, Y: d.Y / norm, Z: d.Z / norm})
 	return axis, length, nil
 }

@@ -7,7 +7,6 @@ import (
 	"github.com/pronate/pronate/internal/oracle"
 	"github.com/pronate/pronate/internal/oracle/draw"
 	"github.com/pronate/pronate/swing"
-	"github.com/pronate/pronate/twist"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
@@ -221,32 +220,6 @@ func propertyCentred(t *rapid.T) {
 	}
 	if missed := arrives(s, axis, to); missed > 3*swing.MaxArcError {
 		t.Fatalf("misses by %g", missed)
-	}
-}
-
-// propertySolidAngle: going round a triangle by shortest arcs turns by its
-// signed solid angle (Gauss and Bonnet), which is also what parts the plain
-// and the re-centred field; the solid angle by Van Oosterom and Strackee 1983, doi 10.1109/TBME.1983.325207.
-func propertySolidAngle(t *rapid.T) {
-	a, b, c := draw.Unit().Draw(t, "a"), draw.Unit().Draw(t, "b"), draw.Unit().Draw(t, "c")
-	ab, ok1 := swing.Arc(a, b)
-	bc, ok2 := swing.Arc(b, c)
-	ca, ok3 := swing.Arc(c, a)
-	least := min(ab.Real, bc.Real, ca.Real)
-	if !ok1 || !ok2 || !ok3 || least < 1e-3 {
-		t.Skip("an arc next to opposite is not determined well")
-	}
-	tolerance := 8 * swing.MaxArcError / least // three arcs, products, and the formula
-	omega := solidAngle(a, b, c)
-	loop := quat.Mul(ca, quat.Mul(bc, ab))
-	if o := math.Abs(math.Remainder(about(loop, a)-omega, 2*math.Pi)); o > tolerance/least {
-		t.Fatalf("loop turns by %v, solid angle %v", about(loop, a), omega)
-	}
-	// Arc(a,c) = Centred(a,b,c) turned back: Centred = Arc(a,c) * R_a(omega).
-	centred, _ := swing.Centred(a, b, c)
-	angle, defined := twist.Angle(quat.Mul(ca, centred), a)
-	if o := math.Abs(math.Remainder(angle-omega, 2*math.Pi)); !defined || o > tolerance/least {
-		t.Fatalf("fields differ by %v, solid angle %v", angle, omega)
 	}
 }
 

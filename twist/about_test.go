@@ -4,10 +4,13 @@ import (
 	"math"
 	"testing"
 
+	"github.com/pronate/pronate/internal/oracle"
+	"github.com/pronate/pronate/internal/oracle/draw"
 	"github.com/pronate/pronate/twist"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
 )
 
 func TestAboutTable(t *testing.T) {
@@ -72,5 +75,43 @@ func TestPowerLeavesOutTheSwing(t *testing.T) {
 		requireVec(t, rotate(unit(q), axisY), rotate(segment, axisY), componentTolerance, "every segment lies along the bone", i)
 		angle := mustAngle(t, segment, axisY)
 		require.InDelta(t, k*mustAngle(t, q, axisY), angle, angleTolerance)
+	}
+}
+
+// propertyPower: powers about one axis add up, 1 is the twist, -1 undoes it.
+func propertyPower(t *rapid.T) {
+	q, axis := draw.Rotation().Draw(t, "q"), draw.Direction().Draw(t, "axis")
+	parts, defined := twist.Split(q, axis)
+	power := func(k float64) quat.Number {
+		p, ok := twist.Power(q, axis, k)
+		if ok != defined {
+			t.Fatalf("power %v is defined: %v", k, ok)
+		}
+		return p
+	}
+	if o := off(power(0), number(1, 0, 0, 0)); o != 0 {
+		t.Fatalf("power 0 off by %g", o)
+	}
+	// Split and Angle each add their own error.
+	if o := off(power(1), parts.Twist); o > 2*twist.MaxPartError/max(parts.Condition, twist.MinCondition) {
+		t.Fatalf("power 1 off by %g", o)
+	}
+	j, k := rapid.Float64Range(-2, 2).Draw(t, "j"), rapid.Float64Range(-2, 2).Draw(t, "k")
+	// (j+k) angle is at most 4 pi, and half of it is off by a rounding or three.
+	if o := off(quat.Mul(power(j), power(k)), power(j+k)); o > 32*0x1p-52 {
+		t.Fatalf("powers %v and %v do not add up: off by %g", j, k, o)
+	}
+}
+
+// propertyAbout compares the rotation about an axis with the oracle.
+func propertyAbout(t *rapid.T) {
+	axis := draw.Direction().Draw(t, "axis")
+	angle := rapid.OneOf(rapid.Float64Range(-7, 7), rapid.Float64Range(-1e6, 1e6)).Draw(t, "angle")
+	want := oracle.About(oracle.FromVec(axis), oracle.Float(angle))
+	got := oracle.FromQuat(twist.About(axis, angle))
+	// The sign counts: it follows the angle.
+	o := max(got.W.Sub(want.W).Abs().Float64(), got.V.Sub(want.V).Norm().Float64())
+	if o > twist.MaxAboutError {
+		t.Fatalf("off by %g", o)
 	}
 }

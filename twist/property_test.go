@@ -48,8 +48,8 @@ func FuzzTotal(f *testing.F)       { f.Fuzz(rapid.MakeFuzz(propertyTotal)) }
 func FuzzUnwrap(f *testing.F)      { f.Fuzz(rapid.MakeFuzz(propertyUnwrap)) }
 func FuzzUnwrapTurns(f *testing.F) { f.Fuzz(rapid.MakeFuzz(propertyUnwrapTurns)) }
 
-// rotation and direction draw inputs for the bounds: plain ones, and rotations
-// that a swing of nearly half a turn makes delicate.
+// delicate draws a rotation and an axis: any, or one whose swing of nearly half
+// a turn makes the twist hard to tell.
 func delicate(t *rapid.T) (quat.Number, r3.Vec) {
 	axis := draw.Direction().Draw(t, "axis")
 	if rapid.Bool().Draw(t, "delicate") {
@@ -65,7 +65,7 @@ func delicate(t *rapid.T) (quat.Number, r3.Vec) {
 	return draw.Rotation().Draw(t, "q"), axis
 }
 
-// measured returns the results for q, and the oracle's where the twist is
+// exact returns the oracle's parts and condition, and whether the twist is
 // defined well enough to compare: by a condition of twice the least.
 func exact(q quat.Number, axis r3.Vec) (swing, turn oracle.Quat, condition float64, usable bool) {
 	e, a := oracle.FromQuat(q), oracle.FromVec(axis)
@@ -233,44 +233,6 @@ func propertyOwnAxis(t *rapid.T) {
 	}
 }
 
-// propertyPower: powers about one axis add up, 1 is the twist, -1 undoes it.
-func propertyPower(t *rapid.T) {
-	q, axis := draw.Rotation().Draw(t, "q"), draw.Direction().Draw(t, "axis")
-	parts, defined := twist.Split(q, axis)
-	power := func(k float64) quat.Number {
-		p, ok := twist.Power(q, axis, k)
-		if ok != defined {
-			t.Fatalf("power %v is defined: %v", k, ok)
-		}
-		return p
-	}
-	if o := off(power(0), number(1, 0, 0, 0)); o != 0 {
-		t.Fatalf("power 0 off by %g", o)
-	}
-	// Split and Angle each add their own error.
-	if o := off(power(1), parts.Twist); o > 2*twist.MaxPartError/max(parts.Condition, twist.MinCondition) {
-		t.Fatalf("power 1 off by %g", o)
-	}
-	j, k := rapid.Float64Range(-2, 2).Draw(t, "j"), rapid.Float64Range(-2, 2).Draw(t, "k")
-	// (j+k) angle is at most 4 pi, and half of it is off by a rounding or three.
-	if o := off(quat.Mul(power(j), power(k)), power(j+k)); o > 32*0x1p-52 {
-		t.Fatalf("powers %v and %v do not add up: off by %g", j, k, o)
-	}
-}
-
-// propertyAbout compares the rotation about an axis with the oracle.
-func propertyAbout(t *rapid.T) {
-	axis := draw.Direction().Draw(t, "axis")
-	angle := rapid.OneOf(rapid.Float64Range(-7, 7), rapid.Float64Range(-1e6, 1e6)).Draw(t, "angle")
-	want := oracle.About(oracle.FromVec(axis), oracle.Float(angle))
-	got := oracle.FromQuat(twist.About(axis, angle))
-	// The sign counts: it follows the angle.
-	o := max(got.W.Sub(want.W).Abs().Float64(), got.V.Sub(want.V).Norm().Float64())
-	if o > twist.MaxAboutError {
-		t.Fatalf("off by %g", o)
-	}
-}
-
 // propertyTotal: any bits at all may come in; what comes out is unit
 // quaternions, or NaN and false where something was not finite.
 func propertyTotal(t *rapid.T) {
@@ -300,37 +262,5 @@ func propertyTotal(t *rapid.T) {
 	}
 	if !(angle > -math.Pi && angle <= math.Pi) {
 		t.Fatalf("angle %v", angle)
-	}
-}
-
-// propertyUnwrap: neighbours end up within half a turn, and every angle only
-// moves by whole turns.
-func propertyUnwrap(t *rapid.T) {
-	angles := rapid.SliceOf(rapid.OneOf(
-		rapid.Float64Range(-math.Pi, math.Pi), rapid.Float64Range(-1000, 1000),
-		rapid.SampledFrom([]float64{0, math.Pi, -math.Pi, 3 * math.Pi, math.Pi / 2}),
-	)).Draw(t, "angles")
-	const tolerance = 1e-11 // a few roundings of numbers below 1e4, and of as many turns of 2 pi
-	got := twist.Unwrap(nil, angles)
-	for i, a := range got {
-		if math.Abs(wrap(a-angles[i])) > tolerance {
-			t.Fatalf("angle %d moved by %v", i, a-angles[i])
-		}
-		if i > 0 && math.Abs(a-got[i-1]) > math.Pi+tolerance {
-			t.Fatalf("step %d is %v", i, a-got[i-1])
-		}
-	}
-}
-
-// propertyUnwrapTurns: a smooth twist through many turns, seen only modulo a
-// turn, comes back whole.
-func propertyUnwrapTurns(t *rapid.T) {
-	rate := rapid.Float64Range(-3, 3).Draw(t, "rate")
-	var u twist.Unwrapper
-	for i := range 200 {
-		want := rate * float64(i)
-		if got := u.Next(wrap(want)); math.Abs(got-want) > 1e-11 {
-			t.Fatalf("at %d: %v, want %v", i, got, want)
-		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/pronate/pronate/twist"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 func TestUnwrapTable(t *testing.T) {
@@ -60,4 +61,36 @@ func TestUnwrapDoesNotDrift(t *testing.T) {
 		got = u.Next(wrap(2 * float64(i)))
 	}
 	require.InDelta(t, 2.0*(n-1), got, 1e-9)
+}
+
+// propertyUnwrap: neighbours end up within half a turn, and every angle only
+// moves by whole turns.
+func propertyUnwrap(t *rapid.T) {
+	angles := rapid.SliceOf(rapid.OneOf(
+		rapid.Float64Range(-math.Pi, math.Pi), rapid.Float64Range(-1000, 1000),
+		rapid.SampledFrom([]float64{0, math.Pi, -math.Pi, 3 * math.Pi, math.Pi / 2}),
+	)).Draw(t, "angles")
+	const tolerance = 1e-11 // a few roundings of numbers below 1e4, and of as many turns of 2 pi
+	got := twist.Unwrap(nil, angles)
+	for i, a := range got {
+		if math.Abs(wrap(a-angles[i])) > tolerance {
+			t.Fatalf("angle %d moved by %v", i, a-angles[i])
+		}
+		if i > 0 && math.Abs(a-got[i-1]) > math.Pi+tolerance {
+			t.Fatalf("step %d is %v", i, a-got[i-1])
+		}
+	}
+}
+
+// propertyUnwrapTurns: a smooth twist through many turns, seen only modulo a
+// turn, comes back whole.
+func propertyUnwrapTurns(t *rapid.T) {
+	rate := rapid.Float64Range(-3, 3).Draw(t, "rate")
+	var u twist.Unwrapper
+	for i := range 200 {
+		want := rate * float64(i)
+		if got := u.Next(wrap(want)); math.Abs(got-want) > 1e-11 {
+			t.Fatalf("at %d: %v, want %v", i, got, want)
+		}
+	}
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain"
@@ -110,11 +109,14 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 	// The joint's own scale stands between its rotation and its frame: seen
 	// from the rotation, the bone points elsewhere where that scale is uneven,
 	// and what turns one way inside a mirrored frame turns the other way outside.
-	own := d.rest[l.joint]
-	inside := own.mat4().Mat3()
-	outside := rest.Frame{Rotation: own.rotation}.Inverse().Direction(rest.VecFromMgl64(inside.Mul3x1(rest.VecToMgl64(l.axis))))
-	if l.sense = 1; inside.Det() < 0 {
-		l.sense = -1
+	outside := l.axis
+	l.sense = 1
+	if own := d.rest[l.joint]; !own.isUniform() || own.matrix != nil {
+		inside := own.mat4().Mat3()
+		outside = rest.Frame{Rotation: own.rotation}.Inverse().Direction(rest.VecFromMgl64(inside.Mul3x1(rest.VecToMgl64(l.axis))))
+		if inside.Det() < 0 {
+			l.sense = -1
+		}
 	}
 	spec := chain.Limb{
 		Name:       l.spec.Name,
@@ -227,7 +229,7 @@ func (d *finder) name(l *limb) error {
 		l.usesTip = l.usesTip || tip != nil && tip[i] != 0
 		place := r3.Scale(l.length*float64(i)/float64(n), l.axis)
 		s := segment{
-			name:  strings.NewReplacer("{joint}", base, "{n}", strconv.Itoa(i+1)).Replace(d.names),
+			name:  segmentName(d.names, base, i+1),
 			at:    [3]float32{float32(place.X), float32(place.Y), float32(place.Z)},
 			moves: moves,
 		}

@@ -3,7 +3,6 @@ package asset
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -99,12 +98,4 @@ func farthest(a, b []r3.Vec) (worst float64) {
 		worst = max(worst, r3.Norm(r3.Sub(a[i], b[i])))
 	}
 	return worst
-}
-
-// checkNames says what is wrong with a template for the names of new joints.
-func checkNames(template string) error {
-	if !strings.Contains(template, "{joint}") || !strings.Contains(template, "{n}") {
-		return fmt.Errorf("asset: names %q: expected {joint} and {n} in it, as in %q", template, DefaultNames)
-	}
-	return nil
 }

@@ -63,15 +63,9 @@ func Split(f *File, options Options) (*File, Report, error) {
 }
 
 func (o Options) checked(f *File) (Options, error) {
-	if o.Limbs == nil {
-		detected, err := Detect(f)
-		if err != nil {
-			return o, err
-		}
-		o.Limbs = detected.Limbs
-	}
-	if len(o.Limbs) == 0 {
-		return o, fmt.Errorf("%s: no limbs to split, expected one or more", f.Name)
+	o.Names = cmp.Or(o.Names, DefaultNames)
+	if err := checkNames(o.Names); err != nil {
+		return o, err
 	}
 	o.Influences = cmp.Or(o.Influences, 4)
 	if o.Influences != 4 && o.Influences != 8 {
@@ -81,8 +75,20 @@ func (o Options) checked(f *File) (Options, error) {
 	if !(o.Tolerance > 0 && o.Tolerance <= math.Pi) {
 		return o, fmt.Errorf("asset: tolerance is %g rad, expected more than 0 and at most pi", o.Tolerance)
 	}
-	o.Names = cmp.Or(o.Names, DefaultNames)
-	return o, checkNames(o.Names)
+	if o.Limbs == nil {
+		if err := f.checkUnsplit(o.Names); err != nil {
+			return o, err
+		}
+		detected, err := Detect(f)
+		if err != nil {
+			return o, err
+		}
+		o.Limbs = detected.Limbs
+	}
+	if len(o.Limbs) == 0 {
+		return o, fmt.Errorf("%s: no limbs to split, expected one or more", f.Name)
+	}
+	return o, nil
 }
 
 // splitter carries one split from step to step.

@@ -49,7 +49,11 @@ type Split struct {
 // kept (and take no part in the sum); of two splits of one joint the first
 // counts; a split without segments, or whose U is NaN, leaves its joint as it
 // is; a segment that holds the vertex already, or belongs to two splits, is
-// listed once. Segments are not split in their turn.
+// listed once. Segments are not split in their turn. Weights have to be finite
+// and so has their sum.
+//
+// With up to eight influences on the vertex and room in dst nothing is
+// allocated.
 func Replace(dst []Influence, vertex []Influence, splits []Split, basis Basis, most int) ([]Influence, float64) {
 	most = max(most, 1)
 	var room [8]claim // on the stack; append goes to the heap for more

@@ -120,5 +120,9 @@ func vector(field string, v []float64) (r3.Vec, error) {
 	if len(v) != 3 {
 		return r3.Vec{}, fmt.Errorf("%s has %d numbers, expected [x, y, z]", field, len(v))
 	}
-	return r3.Vec{X: v[0], Y: v[1], Z: v[2]}, nil
+	direction := r3.Vec{X: v[0], Y: v[1], Z: v[2]}
+	if direction == (r3.Vec{}) {
+		return direction, fmt.Errorf("%s is [0, 0, 0], expected a direction of non-zero length", field)
+	}
+	return direction, nil
 }

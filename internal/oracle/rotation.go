@@ -12,7 +12,7 @@ func About(axis Vec, angle Real) Quat {
 func Split(q Quat, axis Vec) (swing, twist Quat, condition Real) {
 	q, axis = q.Unit(), axis.Unit()
 	p := q.V.Dot(axis)
-	if false {
+	if q.W.Sign() < 0 {
 		q, p = q.Neg(), p.Neg()
 	}
 	condition = q.W.Mul(q.W).Add(p.Mul(p)).Sqrt()

@@ -69,6 +69,9 @@ func TestDefinitions(t *testing.T) {
 			t.Skip("the bound below is for well-conditioned twists")
 		}
 		swing, twist, condition := oracle.Split(q, a)
+		if swing.W.Sign() < 0 || twist.W.Sign() < 0 {
+			t.Fatalf("signs: swing %g, twist %g", swing.W.Float64(), twist.W.Float64())
+		}
 		small(swing.Mul(twist).Off(q.Unit()), "the product is q")
 		small(swing.V.Dot(a.Unit()), "the swing's axis is across")
 		small(twist.V.Cross(a.Unit()).Norm(), "the twist's axis is along")

@@ -1,0 +1,203 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/internal/demo"
+	"github.com/stretchr/testify/require"
+)
+
+// outcome is what one run of the program did.
+type outcome struct {
+	code     int
+	out, err string
+}
+
+func pronate(t *testing.T, in string, args ...string) outcome {
+	t.Helper()
+	var out, messages bytes.Buffer
+	code := run(args, strings.NewReader(in), &out, &messages)
+	return outcome{code, out.String(), messages.String()}
+}
+
+// wren puts the demo's character into a folder of the test's own.
+func wren(t *testing.T) string {
+	t.Helper()
+	data, err := demo.Wren()
+	require.NoError(t, err)
+	path := filepath.Join(t.TempDir(), "wren.glb")
+	require.NoError(t, os.WriteFile(path, data, 0o644))
+	return path
+}
+
+func TestHelpHasAnExampleForEveryCommand(t *testing.T) {
+	for _, command := range []string{"demo", "detect", "split", "plan", "solve"} {
+		got := pronate(t, "", command, "--help")
+		require.Equal(t, exitDone, got.code)
+		require.Contains(t, got.out, "Examples:\n", command)
+		require.Contains(t, got.out, "pronate "+command, command)
+		require.Empty(t, got.err)
+	}
+	require.Contains(t, pronate(t, "").out, "Available Commands:")
+}
+
+func TestShellCompletionComesWithIt(t *testing.T) {
+	for _, shell := range []string{"bash", "zsh", "fish"} {
+		require.Equal(t, exitDone, pronate(t, "", "completion", shell).code)
+	}
+}
+
+// A wrong command line is exit 2 and one line that shows the way to the help.
+func TestUsageErrors(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"mend"}, `unknown command "mend"`},
+		{[]string{"split"}, "accepts 1 arg(s), received 0"},
+		{[]string{"split", "a.glb", "--colour"}, "unknown flag: --colour"},
+		{[]string{"split", "a.glb"}, "split needs -o OUT"},
+		{[]string{"split", "a.glb", "-o", "b.txt"}, "expected a name that ends in .glb or .gltf"},
+		{[]string{"split", "a.glb", "-o", "-", "--json"}, "both want standard output"},
+		{[]string{"split", "a.glb", "-o", "b.glb", "--influences", "5"}, "expected 4 or 8"},
+		{[]string{"split", "a.glb", "-o", "b.glb", "--weights", "square"}, "expected quadratic, hat or cubic"},
+		{[]string{"split", "a.glb", "-o", "b.glb", "--tolerance", "0"}, "expected degrees"},
+		{[]string{"plan"}, "plan needs --twist DEG and --loss FRACTION"},
+		{[]string{"plan", "--twist", "90", "--loss", "0"}, "between 0 and 1"},
+		{[]string{"plan", "--twist", "NaN", "--loss", "0.1"}, "expected degrees"},
+		{[]string{"solve", "--shares", "0,2"}, "shares[1] = 2, expected 0 to 1"},
+		{[]string{"solve", "--axis", "0,0,0"}, "axis is [0, 0, 0]"},
+	} {
+		got := pronate(t, "", c.args...)
+		require.Equal(t, exitUsage, got.code, c.args)
+		require.Contains(t, got.err, c.want)
+		require.Contains(t, got.err, "--help")
+		require.Equal(t, 1, strings.Count(got.err, "\n"), got.err)
+		require.Empty(t, got.out)
+	}
+}
+
+func TestSplitWrites(t *testing.T) {
+	in := wren(t)
+	for _, extension := range []string{".glb", ".gltf", ".GLB"} {
+		out := filepath.Join(t.TempDir(), "split"+extension)
+		got := pronate(t, "", "split", in, "-o", out)
+		require.Equal(t, exitDone, got.code, got.err)
+		require.Contains(t, got.out, "left thigh")
+		require.Contains(t, got.out, "written: "+out)
+		file, err := asset.Open(out)
+		require.NoError(t, err)
+		require.Len(t, file.Doc.Nodes, 22+6*3)
+	}
+}
+
+// The report's fields are an interface: notebooks and pipelines read them.
+func TestSplitReportAsJSON(t *testing.T) {
+	got := pronate(t, "", "split", wren(t), "-o", filepath.Join(t.TempDir(), "out.glb"), "--json")
+	require.Equal(t, exitDone, got.code, got.err)
+	var report map[string]any
+	require.NoError(t, json.Unmarshal([]byte(got.out), &report))
+	limb := report["limbs"].([]any)[0].(map[string]any)
+	for _, key := range []string{"name", "joint", "end", "length_m", "segments", "vertices", "dropped_weight_max"} {
+		require.Contains(t, limb, key)
+	}
+	clip := report["clips"].([]any)[0].(map[string]any)
+	for _, key := range []string{"name", "keys_in", "keys_out", "error_max_deg"} {
+		require.Contains(t, clip, key)
+	}
+	require.LessOrEqual(t, report["rest_error_max"], 1e-6)
+}
+
+func TestSplitThroughStandardStreams(t *testing.T) {
+	data, err := os.ReadFile(wren(t))
+	require.NoError(t, err)
+	got := pronate(t, string(data), "split", "-", "-o", "-")
+	require.Equal(t, exitDone, got.code, got.err)
+	_, err = asset.Decode("output", []byte(got.out), nil)
+	require.NoError(t, err)
+}
+
+func TestDetectThenSplit(t *testing.T) {
+	in := wren(t)
+	limbs := filepath.Join(t.TempDir(), "limbs.yaml")
+	got := pronate(t, "", "detect", in)
+	require.Equal(t, exitDone, got.code, got.err)
+	require.NoError(t, os.WriteFile(limbs, []byte(got.out), 0o644))
+	detected := filepath.Join(t.TempDir(), "a.glb")
+	trusted := filepath.Join(t.TempDir(), "b.glb")
+	require.Equal(t, exitDone, pronate(t, "", "split", in, "--limbs", limbs, "-o", detected).code)
+	require.Equal(t, exitDone, pronate(t, "", "split", in, "-o", trusted).code)
+	a, err := os.ReadFile(detected)
+	require.NoError(t, err)
+	b, err := os.ReadFile(trusted)
+	require.NoError(t, err)
+	require.Equal(t, a, b)
+}
+
+// A failed run says one line, leaves an existing file as it was and nothing
+// else behind.
+func TestFailureLeavesFilesAlone(t *testing.T) {
+	in := wren(t)
+	folder := t.TempDir()
+	out := filepath.Join(folder, "out.glb")
+	require.NoError(t, os.WriteFile(out, []byte("precious"), 0o644))
+	broken := filepath.Join(folder, "broken.glb")
+	data, err := os.ReadFile(in)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(broken, data[:len(data)/2], 0o644))
+	limbs := filepath.Join(folder, "limbs.yaml")
+	require.NoError(t, os.WriteFile(limbs, []byte("version: 1\nlimbs:\n  - name: left thigh\n    joint: thigh_l\n    end: shin_l\n    segmnts: 2\n"), 0o644))
+	wrong := filepath.Join(folder, "wrong.yaml")
+	require.NoError(t, os.WriteFile(wrong, []byte("version: 1\nlimbs:\n  - name: left thigh\n    joint: thighl\n    end: shin_l\n"), 0o644))
+	for _, c := range []struct {
+		args []string
+		want []string
+	}{
+		{[]string{"split", broken, "-o", out}, []string{"broken.glb", "expected"}},
+		{[]string{"split", filepath.Join(folder, "none.glb"), "-o", out}, []string{"none.glb"}},
+		{[]string{"split", in, "-o", out, "--limbs", limbs}, []string{"limbs.yaml:6:5", "segmnts"}},
+		{[]string{"split", in, "-o", out, "--limbs", wrong}, []string{"wren.glb", "left thigh", "thighl", "thigh_l"}},
+		{[]string{"split", in, "-o", filepath.Join(folder, "no", "folder.glb")}, []string{"folder.glb"}},
+		{[]string{"split", in, "-o", out, "--names", "part"}, []string{"{joint}", "{n}"}},
+		{[]string{"detect", broken, "-o", out}, []string{"broken.glb"}},
+	} {
+		got := pronate(t, "", c.args...)
+		require.Equal(t, exitFailed, got.code, got.err)
+		for _, want := range c.want {
+			require.Contains(t, got.err, want)
+		}
+		require.Equal(t, 1, strings.Count(got.err, "\n"), got.err)
+		require.Empty(t, got.out)
+		left, err := os.ReadFile(out)
+		require.NoError(t, err)
+		require.Equal(t, "precious", string(left))
+		entries, err := os.ReadDir(folder)
+		require.NoError(t, err)
+		require.Len(t, entries, 4, "no temporary files")
+	}
+}
+
+func TestSplittingTwiceIsRefused(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "once.glb")
+	require.Equal(t, exitDone, pronate(t, "", "split", wren(t), "-o", out).code)
+	got := pronate(t, "", "split", out, "-o", out)
+	require.Equal(t, exitFailed, got.code)
+	require.Contains(t, got.err, "split before")
+}
+
+func TestPlan(t *testing.T) {
+	got := pronate(t, "", "plan", "--twist", "90", "--loss", "0.05")
+	require.Equal(t, exitDone, got.code, got.err)
+	// Kavan 2014, linear blending of a twist of 90 degrees over three spans.
+	require.Regexp(t, `(?m)^4 +30.0° +96.6 % +95.5 % +4 +<- enough$`, got.out)
+	var report planned
+	require.NoError(t, json.Unmarshal([]byte(pronate(t, "", "plan", "--twist", "90", "--loss", "0.05", "--json").out), &report))
+	require.Equal(t, 4, report.Segments)
+	require.InDelta(t, 0.965926, report.Rows[3].LeastRadius, 1e-6)
+}
