@@ -138,11 +138,12 @@ func setAffine(m *mgl64.Mat4) bool {
 // afford counts the bytes that decoding an accessor takes against what a file
 // of this size may ask for.
 func (f *File) afford(accessor, elementBytes int) error {
-	most := decodedPerByte*f.size + decodedBeyond
-	if count := f.Doc.Accessors[accessor].Count; count > (most-f.decoded.bytes)/elementBytes {
+	most := decodedPerByte*int64(f.size) + decodedBeyond
+	count := int64(f.Doc.Accessors[accessor].Count)
+	if count > (most-f.decoded.bytes)/int64(elementBytes) {
 		return fmt.Errorf("accessor %d: its %d elements take more memory than a file of %d bytes can be worth", accessor, count, f.size)
 	}
-	f.decoded.bytes += f.Doc.Accessors[accessor].Count * elementBytes
+	f.decoded.bytes += count * int64(elementBytes)
 	return nil
 }
 

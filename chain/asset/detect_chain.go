@@ -167,8 +167,8 @@ func (d *detector) pick(c boneChain) (upper, lower int) {
 	upper, lower = -1, -1
 	for i := first; i <= last; i++ {
 		switch {
-		case isUpper(i):
-			upper = i
+		case isUpper(i) && upper < 0:
+			upper = i // the first: where the limb turns
 		case isLower(i) && lower < 0:
 			lower = i
 		}

@@ -204,6 +204,13 @@ arm_root
 			"upper arm: arm_upper > arm_lower",
 			"forearm: arm_lower > arm_hand ~ arm_hand",
 		}},
+		"bones in two parts": {`
+root
+	upper leg 1 L
+		upper leg 2 L
+			lower leg 1 L
+				lower leg 2 L
+					foot L`, []string{"left thigh: upper leg 1 L > upper leg 2 L"}},
 		"two of a kind": {`
 root
 	upperarm_l

@@ -43,7 +43,7 @@ type decoded struct {
 	sync.Mutex
 	floats map[int][]float64
 	joints map[int][][4]uint16
-	bytes  int
+	bytes  int64
 }
 
 // Open reads a .glb or .gltf file and the buffers it refers to. Those have to
@@ -104,6 +104,7 @@ func (f *File) decode(data []byte) error {
 		f.checkNodes,
 		f.checkMeshes,
 		f.checkSkins,
+		f.checkSkinnedVertices,
 		f.checkAnimations,
 		f.checkScenes,
 	} {

@@ -13,13 +13,23 @@ type motion struct {
 	limb *limb
 	clip *clip
 	n    int // segments
-	// coarse and fine are the angle by which samples may leave the straight
-	// line between their neighbours, and the least condition seen.
+	// fine is the angle by which samples may leave the straight line between
+	// their neighbours.
 	fine           float64
-	worstCondition float64
+	worstCondition float64 // least seen, and when
 	worstTime      float64
 	jumps          []jump
+	left           int // samples that may still be taken between two keys
 }
+
+// Between two keys of the source no more samples are taken than this, nor is a
+// stretch halved more often than that for fear of a singular pose. A jump takes
+// some 30 halvings to find and a fast pass some hundred samples; a joint that
+// rests in a singular pose would take every float32 there is.
+const (
+	mostSamples  = 4096
+	mostCautious = 10
+)
 
 // jump is a place where the segments turn at once, with no time between.
 type jump struct {
@@ -57,14 +67,15 @@ func (m *motion) at(t float64) sample {
 func (m *motion) trace(times []float64) []sample {
 	out := []sample{m.at(times[0])}
 	for _, t := range times[1:] {
-		m.refine(&out, m.at(t))
+		m.left = mostSamples
+		m.refine(&out, m.at(t), 0)
 	}
 	return out
 }
 
 // refine appends to, and before it whatever lies between it and the last
 // sample there is.
-func (m *motion) refine(out *[]sample, to sample) {
+func (m *motion) refine(out *[]sample, to sample, depth int) {
 	from := (*out)[len(*out)-1]
 	middle := between(from.time, to.time, 0.5)
 	if middle == from.time || middle == to.time {
@@ -76,23 +87,23 @@ func (m *motion) refine(out *[]sample, to sample) {
 		return
 	}
 	half := m.at(middle)
-	if m.straight(from, half, to) {
+	if m.left--; m.left <= 0 || m.straight(from, half, to, depth < mostCautious) {
 		*out = append(*out, half, to)
 		return
 	}
-	m.refine(out, half)
-	m.refine(out, to)
+	m.refine(out, half, depth+1)
+	m.refine(out, to, depth+1)
 }
 
 // straight reports whether nothing of note happens between three samples.
-func (m *motion) straight(from, half, to sample) bool {
+func (m *motion) straight(from, half, to sample, cautious bool) bool {
 	// A twist turns at most 1/condition times as fast as its joint, and the
 	// condition itself falls by at most half the angle the joint turns. So
 	// where the joint turns by less than half the condition no singular pose
 	// can hide between two samples. A radian is the most for any pose: beyond
 	// it three points say little about a curve.
 	turned := max(turn(from.joint, to.joint), turn(from.tip, to.tip))
-	if turned > min(1, 0.5*min(from.condition, half.condition, to.condition)) {
+	if cautious && turned > min(1, 0.5*min(from.condition, half.condition, to.condition)) {
 		return false
 	}
 	if bent(from, half, to) > m.fine {

@@ -1,8 +1,8 @@
 package asset
 
 import (
-	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -21,41 +21,32 @@ func (f *File) checkExtensions() error {
 		}
 		return slices.Contains(f.Doc.ExtensionsRequired, name) && !strings.HasPrefix(name, "KHR_materials_")
 	}
-	check := func(kind string, index int, extensions gltf.Extensions) error {
-		for name := range extensions {
-			if refuse(name) {
-				return fmt.Errorf("%s %d needs the extension %s, which is not read here; expected plain accessors", kind, index, shorten(printable(name)))
+	var refused error
+	check := func(kind string, index int, extensions gltf.Extensions) {
+		for _, name := range slices.Sorted(maps.Keys(extensions)) {
+			if refused == nil && refuse(name) {
+				refused = fmt.Errorf("%s %d needs the extension %s, which is not read here; expected plain accessors", kind, index, shorten(printable(name)))
 			}
 		}
-		return nil
 	}
-	var err error
 	for i, b := range f.Doc.Buffers {
-		err = errors.Join(err, check("buffer", i, b.Extensions))
+		check("buffer", i, b.Extensions)
 	}
 	for i, v := range f.Doc.BufferViews {
-		err = errors.Join(err, check("buffer view", i, v.Extensions))
+		check("buffer view", i, v.Extensions)
 	}
 	for i, a := range f.Doc.Accessors {
-		err = errors.Join(err, check("accessor", i, a.Extensions))
+		check("accessor", i, a.Extensions)
 	}
 	for i, m := range f.Doc.Meshes {
 		for _, p := range m.Primitives {
-			err = errors.Join(err, check("mesh", i, p.Extensions))
+			check("mesh", i, p.Extensions)
 		}
 	}
 	for i, s := range f.Doc.Skins {
-		err = errors.Join(err, check("skin", i, s.Extensions))
+		check("skin", i, s.Extensions)
 	}
-	return first(err)
-}
-
-// first is the first of joined errors: one cause is one line.
-func first(err error) error {
-	if joined, ok := err.(interface{ Unwrap() []error }); ok {
-		return first(joined.Unwrap()[0])
-	}
-	return err
+	return refused
 }
 
 // checkViews sees to it that every buffer view lies inside its buffer.

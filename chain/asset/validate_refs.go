@@ -53,6 +53,34 @@ func (f *File) checkSkins() error {
 	return nil
 }
 
+// Most skinned vertices for each byte of input, and beyond that. Each takes 20
+// bytes or more of a file, but nodes may show one mesh, and primitives use one
+// list of vertices, many times over; whoever poses the file pays for each.
+const (
+	verticesPerByte = 4
+	verticesBeyond  = 1 << 20
+)
+
+// checkSkinnedVertices bounds what skinning a file can cost.
+func (f *File) checkSkinnedVertices() error {
+	left := verticesPerByte*int64(f.size) + verticesBeyond
+	for i, n := range f.Doc.Nodes {
+		if n.Mesh == nil || n.Skin == nil {
+			continue
+		}
+		for _, p := range f.Doc.Meshes[*n.Mesh].Primitives {
+			position, ok := p.Attributes[gltf.POSITION]
+			if !ok {
+				continue
+			}
+			if left -= min(left, int64(f.Doc.Accessors[position].Count)); left == 0 {
+				return fmt.Errorf("node %d: with it there are more skinned vertices than a file of %d bytes can be worth", i, f.size)
+			}
+		}
+	}
+	return nil
+}
+
 func (f *File) checkAnimations() error {
 	for i, a := range f.Doc.Animations {
 		for j, s := range a.Samplers {

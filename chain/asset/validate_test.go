@@ -352,6 +352,17 @@ func TestDecodeMemoryIsBounded(t *testing.T) {
 		require.ErrorContains(t, err, "take more memory than a file of", what)
 		require.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(1<<20), what)
 	}
+	// A large mesh shown by very many nodes.
+	many := whole(t)
+	edited(t, many, "accessors.0.bufferView", ``)
+	edited(t, many, "accessors.0.count", `1000000`)
+	nodes := many["nodes"].([]any)
+	for range 10 {
+		nodes = append(nodes, map[string]any{"mesh": 0, "skin": 0})
+	}
+	many["nodes"] = nodes
+	_, err := Decode("x.gltf", encoded(t, many), nil)
+	require.ErrorContains(t, err, "more skinned vertices than a file of")
 	// Many accessors over the same bytes.
 	root := whole(t)
 	bin := gltf.Buffer{Data: make([]byte, 1<<20)}

@@ -30,6 +30,7 @@ const (
 	saysPaw   // a hand or a foot
 	saysDigit // fingers and toes
 	saysHelper
+	saysNothing meaning = 0 // known, so that thighbone is read as two words
 )
 
 // vocabulary are words for body parts, in English, German, French, Spanish,
@@ -79,6 +80,7 @@ var vocabulary = []struct {
 		toes ball digit daumen zeigefinger mittelfinger ringfinger zeh zehe zehen doigt pouce majeur annulaire
 		auriculaire orteil dedo pulgar anular menique dito pollice indice medio anulare mignolo polegar indicador
 		anelar minimo vinger duim wijsvinger teen tenen 指 親指 人指 人差指 中指 薬指 小指 つま先 爪先 yubi tsumasaki`},
+	{saysNothing, `bone joint jnt knochen hueso osso`},
 	{saysHelper, `twist twister roll helper aux auxiliary end tip ik pole target goal effector ctrl control
 		controller handle attach attachment prop weapon holder corrective muscle bulge jiggle
 		part segment cloth sleeve pad torsion hilfs 捩 捩り 先 補助 ねじり ひねり`},

@@ -49,10 +49,14 @@ func allot(claims []claim, splits []Split, basis Basis, most int) (moved, total 
 		return 0, total
 	}
 	spare := most - len(claims) // slots beyond one each
+	// On the stack up to eight influences: spare is at most 7 then, and
+	// claims times ways to share it at most 4·5.
 	var bestRoom [8]float64
-	var takenRoom [64]uint8
-	best := append(bestRoom[:0], make([]float64, spare+1)...)
-	taken := append(takenRoom[:0], make([]uint8, len(claims)*(spare+1))...)
+	var takenRoom [20]uint8
+	best, taken := bestRoom[:], takenRoom[:]
+	if ways := spare + 1; ways > len(best) || len(claims)*ways > len(taken) {
+		best, taken = make([]float64, ways), make([]uint8, len(claims)*ways)
+	}
 	// best[e] is the least weight moved by the claims so far with e slots
 	// beyond one each.
 	for i := range claims {

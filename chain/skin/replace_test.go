@@ -214,6 +214,29 @@ func TestReplace(t *testing.T) {
 	}
 }
 
+// Three sets are as good as two, only not without allocating: of twelve slots
+// two go to the joints that are not split, four to the heaviest split joint and
+// two to each of the others, which move 1/24 of their weight to the hat.
+func TestReplaceIntoTwelve(t *testing.T) {
+	vertex := []Influence{{0, 0.125}, {2, 0.125}, {3, 0.375}, {4, 0.125}, {5, 0.125}, {1, 0.125}}
+	var splits []Split
+	for joint := 2; joint <= 5; joint++ {
+		splits = append(splits, thigh(joint, 0.5, 6))
+	}
+	got, dropped := Replace(nil, vertex, splits, Cubic, 12)
+	require.Len(t, got, 12)
+	require.InDelta(t, 0.375/24, dropped, 8*eps)
+	require.Equal(t, []int{0, 22, 23, 31, 32, 33, 34, 42, 43, 52, 53, 1}, joints(got))
+}
+
+func joints(vertex []Influence) []int {
+	var out []int
+	for _, v := range vertex {
+		out = append(out, v.Joint)
+	}
+	return out
+}
+
 // Short of slots but with two or more a joint's segments still turn by u of its
 // twist on average, whatever the basis.
 func TestReplaceFallbackKeepsMeanTwist(t *testing.T) {

@@ -1,0 +1,31 @@
+package asset_test
+
+import (
+	"fmt"
+
+	"github.com/pronate/pronate/chain/asset"
+)
+
+func ExampleParseLimbs() {
+	limbs, err := asset.ParseLimbs("limbs.yaml", []byte(`
+version: 1
+limbs:
+  - joint: forearm_l
+    end: hand_l
+    twist: tip
+    tip: hand_l
+`))
+	fmt.Println(limbs.Limbs[0].Segments, limbs.Limbs[0].Shares.Ramp, err)
+
+	_, err = asset.ParseLimbs("limbs.yaml", []byte(`
+version: 1
+limbs:
+  - joint: thigh_l
+    end: shin_l
+    shares: [0, 1.5]
+`))
+	fmt.Println(err)
+	// Output:
+	// 3 linear <nil>
+	// limbs.yaml:6:17: shares has 1.5 at place 2, expected 0 to 1
+}
