@@ -100,6 +100,15 @@ func (e *Evaluator) Clips() []string {
 	return names
 }
 
+// Node finds a node by name, or by its index as in "#3"; -1 where there is none.
+func (e *Evaluator) Node(name string) int {
+	node, err := e.file.node(name)
+	if err != nil {
+		return -1
+	}
+	return node
+}
+
 // Span is the first and the last key time of a clip, in seconds; 0, 0 for a
 // clip that moves no node.
 func (e *Evaluator) Span(clip int) (first, last float64) {

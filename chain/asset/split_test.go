@@ -240,8 +240,8 @@ func TestBakedCurvesFollowTheLaw(t *testing.T) {
 				for range 200 {
 					at := random.Float64() * c.split.Duration(clip)
 					p, rest := c.split.Pose(clip, at), c.split.Pose("", 0)
-					check := func(driver, joint, end string, shares []float64) {
-						twist, condition := twistOf(rest, p, driver, joint, end)
+					check := func(mover, joint, end string, shares []float64) {
+						twist, condition := twistOf(rest, p, mover, joint, end)
 						if condition < 0.05 {
 							return // the twist itself is not to be trusted here
 						}
@@ -287,17 +287,17 @@ func rotationIn(p player.Pose, parent, node string) mgl64.Quat {
 
 var parents = map[string]string{"thigh_l": "pelvis", "upper_arm_r": "chest", "hand_l": "forearm_l"}
 
-// twistOf is the driver's twist from rest about the bone joint-end, in radians,
+// twistOf is the moving joint's twist from rest about the bone joint-end, in radians,
 // and the cosine of half its swing. A joint's own is measured in its rest
 // frame, a tip's in the frame of the joint above it.
-func twistOf(rest, now player.Pose, driver, joint, end string) (angle, condition float64) {
-	before, after := rotationIn(rest, parents[driver], driver), rotationIn(now, parents[driver], driver)
+func twistOf(rest, now player.Pose, mover, joint, end string) (angle, condition float64) {
+	before, after := rotationIn(rest, parents[mover], mover), rotationIn(now, parents[mover], mover)
 	axis := boneAxis(rest, joint, end)
 	if rest.World(joint).Det() < 0 {
 		axis[0] = -axis[0]
 	}
 	q := before.Inverse().Mul(after)
-	if driver != joint {
+	if mover != joint {
 		q = after.Mul(before.Inverse())
 	}
 	p := q.V.Dot(axis)

@@ -53,15 +53,13 @@ const arm = `{"asset":{"version":"2.0"},"scene":0,"scenes":[{"nodes":[0,2]}],
 "buffers":[{"byteLength":%d%s}]}`
 
 func armBytes() []byte {
-	one := mgl64.Ident4()
 	var b []byte
 	b = append(b, pack([9]float32{1, 0.5, 0, 1, 1.5, 0, 1, 2, 0})...)
 	b = append(b, 0, 0, 0, 0, 255, 0, 0, 0)  // all on joint 0
 	b = append(b, 0, 1, 0, 0, 51, 204, 0, 0) // a fifth and four fifths
 	b = append(b, 9, 9, 1, 9, 0, 0, 255, 0)  // all on joint 1, in the third place
 	for _, shift := range []float64{0, -1} { // the lower joint at x = 1, the upper one metre above it
-		one = mgl64.Translate3D(-1, shift, 0)
-		for _, x := range one {
+		for _, x := range mgl64.Translate3D(-1, shift, 0) {
 			b = append(b, pack(float32(x))...)
 		}
 	}

@@ -1,0 +1,71 @@
+package report
+
+import (
+	"fmt"
+	"image"
+	"slices"
+
+	"github.com/pronate/pronate/chain/asset"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Shot is one view of one moment, taken before and after the split.
+type Shot struct {
+	Caption            string
+	Clip               string
+	Time               float64 // seconds
+	Joint              string  // what the camera looks at
+	Azimuth, Elevation float64 // radians, as in Orbit
+	Height             float64 // metres shown from bottom to top
+}
+
+// Size of a shot in pixels.
+const (
+	shotWidth  = 380
+	shotHeight = 420
+)
+
+// MostSqueeze is where the scale of squeeze ends.
+const MostSqueeze = 0.6
+
+// BeforeAndAfter draws the shots as a sheet of two rows, the source above and
+// the split character below, painted by how far the skin is squeezed.
+func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, title string, theme Theme) (*image.RGBA, error) {
+	triangles, err := source.Triangles()
+	if err != nil {
+		return nil, err
+	}
+	scale := NewScale(MostSqueeze)
+	rest := source.Vertices(source.World(-1, 0))
+	areas := Areas(rest, triangles)
+	sheet := Sheet{
+		Title: title, Columns: len(shots), Theme: theme,
+		Legend: &Legend{Scale: scale, Label: "skin squeezed across, as a part of its width at rest"},
+	}
+	for _, row := range []struct {
+		evaluator *asset.Evaluator
+		caption   string
+	}{{source, "one joint a bone"}, {split, "split"}} {
+		for _, shot := range shots {
+			clip := slices.Index(row.evaluator.Clips(), shot.Clip)
+			joint := row.evaluator.Node(shot.Joint)
+			if clip < 0 || joint < 0 {
+				return nil, fmt.Errorf("report: shot %q: no clip %q or no joint %q", shot.Caption, shot.Clip, shot.Joint)
+			}
+			world := row.evaluator.World(clip, shot.Time)
+			posed := row.evaluator.Vertices(world)
+			squeezed := Squeezed(rest, posed, triangles)
+			at := world[joint]
+			const distance = 4 // metres: a portrait lens for any of the heights
+			camera := Orbit(r3.Vec{X: at[12], Y: at[13], Z: at[14]}, shot.Azimuth, shot.Elevation, distance, shot.Height)
+			mesh := Mesh{Positions: posed, Triangles: triangles, Colours: scale.Paint(OntoVertices(squeezed, areas, triangles, len(rest)))}
+			summed := sumUp(squeezed, areas)
+			sheet.Panels = append(sheet.Panels, Panel{
+				Picture: Render(mesh, camera, shotWidth, shotHeight, theme),
+				Caption: shot.Caption + ": " + row.caption,
+				Note:    fmt.Sprintf("%.0f cm² of skin squeezed by more than %s", summed.Area*1e4, Percent(SqueezeLimit)),
+			})
+		}
+	}
+	return sheet.Compose()
+}

@@ -1,0 +1,56 @@
+package report
+
+import (
+	"image/color"
+
+	"gonum.org/v1/plot/palette/moreland"
+)
+
+// Scale paints a loss: pale where nothing is lost, by way of amber and red to a
+// dark violet where Most or more is. Lightness falls evenly in CIE L*a*b*
+// (K. Moreland's luminance maps, as gonum/plot has them), so that equal steps of
+// loss look equal, in grey print and to colour-blind eyes too.
+type Scale struct {
+	Most float64 // the loss that gets the last colour, above 0
+
+	at func(float64) Colour
+}
+
+// controls are the colours the scale passes through, darkest first.
+var controls = []color.Color{
+	color.RGBA{0x38, 0x0f, 0x4a, 255},
+	color.RGBA{0xb0, 0x2a, 0x4f, 255},
+	color.RGBA{0xf0, 0x8a, 0x3c, 255},
+	color.RGBA{0xf2, 0xee, 0xe4, 255},
+}
+
+// NewScale makes a scale from 0 to most.
+func NewScale(most float64) Scale {
+	colours, err := moreland.NewLuminance(controls)
+	if err != nil {
+		panic(err) // the controls are constants of this package
+	}
+	colours.SetMin(0)
+	colours.SetMax(1)
+	return Scale{Most: most, at: func(t float64) Colour {
+		c, err := colours.At(1 - t)
+		if err != nil { // t is clamped: NaN only
+			return Colour{0.5, 0.5, 0.5}
+		}
+		return FromColor(c)
+	}}
+}
+
+// Colour paints one loss. Below 0 is as 0, above Most as Most, NaN grey.
+func (s Scale) Colour(loss float64) Colour {
+	return s.at(min(max(loss/s.Most, 0), 1))
+}
+
+// Paint paints one loss a vertex.
+func (s Scale) Paint(losses []float64) []Colour {
+	out := make([]Colour, len(losses))
+	for i, l := range losses {
+		out[i] = s.Colour(l)
+	}
+	return out
+}
