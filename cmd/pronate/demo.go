@@ -1,5 +1,163 @@
 package main
 
-import "github.com/spf13/cobra"
+import (
+	"fmt"
+	"os"
+	"path/filepath"
 
-func newDemo() *cobra.Command { return &cobra.Command{Use: "demo"} }
+	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/internal/demo"
+	"github.com/pronate/pronate/internal/report"
+	"github.com/pronate/pronate/internal/wholefile"
+	"github.com/spf13/cobra"
+)
+
+func newDemo() *cobra.Command {
+	var folder string
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "demo",
+		Short: "Make a character, split her and show what got better",
+		Long: `Demo makes Wren, a climber, as a skinned glTF character with clips; splits her
+limbs; and writes into a folder:
+
+  wren.glb          the source, one deform joint a bone
+  wren-limbs.yaml   what was split, as a limb file
+  wren-split.glb    the split character: same clips, same rest pose
+  summary.html      one page with pictures and figures; open it in a browser
+  summary.png       the pictures alone`,
+		Example: `  pronate demo
+  pronate demo -o somewhere`,
+		Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			made, err := makeDemo()
+			if err != nil {
+				return err
+			}
+			if err := os.MkdirAll(folder, 0o755); err != nil {
+				return err
+			}
+			for _, f := range made.files {
+				if err := wholefile.Write(filepath.Join(folder, f.name), f.data); err != nil {
+					return err
+				}
+			}
+			if asJSON {
+				return printJSON(c, made.report)
+			}
+			out := c.OutOrStdout()
+			printReport(out, made.report)
+			fmt.Fprintln(out, "\nskin squeezed by more than a fifth, at each clip's worst moment:")
+			for _, m := range made.moments {
+				fmt.Fprintf(out, "  %-15s %4.0f cm² with one joint a bone, %4.0f cm² split\n", m.Clip, m.Before.Area*1e4, m.After.Area*1e4)
+			}
+			fmt.Fprintln(out)
+			for _, f := range made.files {
+				fmt.Fprintf(out, "written: %s\n", filepath.Join(folder, f.name))
+			}
+			fmt.Fprintf(out, "\nNext: open %s in a browser, and drop %s into any glTF viewer.\n", filepath.Join(folder, "summary.html"), filepath.Join(folder, "wren-split.glb"))
+			return nil
+		},
+	}
+	c.Flags().StringVarP(&folder, "output", "o", "pronate-demo", "the folder to write into")
+	c.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
+	return c
+}
+
+// madeDemo is the demo's result, before any of it is written.
+type madeDemo struct {
+	report  asset.Report
+	moments []report.Moment
+	files   []namedFile
+}
+
+type namedFile struct {
+	name string
+	data []byte
+}
+
+func makeDemo() (madeDemo, error) {
+	var d madeDemo
+	wren, err := demo.Wren()
+	if err != nil {
+		return d, err
+	}
+	source, err := asset.Decode("wren.glb", wren, nil)
+	if err != nil {
+		return d, err
+	}
+	limbs, err := asset.Detect(source)
+	if err != nil {
+		return d, err
+	}
+	split, splitReport, err := asset.Split(source, asset.Options{Limbs: limbs.Limbs})
+	if err != nil {
+		return d, err
+	}
+	d.report = splitReport
+	encoded, err := split.Encode(true, false)
+	if err != nil {
+		return d, err
+	}
+	summary, err := summarise(source, split, splitReport)
+	if err != nil {
+		return d, err
+	}
+	d.moments = summary.Moments
+	page, err := summary.HTML()
+	if err != nil {
+		return d, err
+	}
+	picture, err := report.PNG(summary.Light)
+	if err != nil {
+		return d, err
+	}
+	d.files = []namedFile{
+		{"wren.glb", wren},
+		{"wren-limbs.yaml", limbs.YAML()},
+		{"wren-split.glb", encoded},
+		{"summary.html", page},
+		{"summary.png", picture},
+	}
+	return d, nil
+}
+
+// summarise looks at both characters and writes the page about them.
+func summarise(source, split *asset.File, splitReport asset.Report) (report.Summary, error) {
+	before, err := source.Evaluator()
+	if err != nil {
+		return report.Summary{}, err
+	}
+	after, err := split.Evaluator()
+	if err != nil {
+		return report.Summary{}, err
+	}
+	triangles, err := before.Triangles()
+	if err != nil {
+		return report.Summary{}, err
+	}
+	s := report.Summary{
+		Title: "Wren, before and after",
+		Lead: "Wren climbs: she reaches overhead, steps high with the hip swayed out and wrings her forearms on holds. " +
+			"With one deform joint a bone all of a limb's twist is taken up in one place, and the skin wrings there. " +
+			"Split into segments, each limb shares its twist out along its whole length.",
+		PictureText: "Wren's limbs at the moments they are wrung most, above with one joint a bone, below split; skin that is squeezed is painted darker",
+		Moments:     report.Moments(before, after, triangles),
+		Report:      splitReport,
+		Next: []report.Step{
+			{Command: "pronate detect character.glb > limbs.yaml", Why: "what would be split in a character of yours"},
+			{Command: "pronate split character.glb --limbs limbs.yaml -o character-split.glb", Why: "split it"},
+			{Command: "pronate plan --twist 90 --loss 0.05", Why: "how many segments a limb is worth"},
+		},
+	}
+	light, err := report.BeforeAndAfter(before, after, demo.Shots(), s.Title, report.Light)
+	if err != nil {
+		return s, err
+	}
+	dark, err := report.BeforeAndAfter(before, after, demo.Shots(), s.Title, report.Dark)
+	if err != nil {
+		return s, err
+	}
+	s.Light, s.Dark = light, dark
+	return s, nil
+}

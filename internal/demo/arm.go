@@ -54,7 +54,7 @@ func armPoint(d, theta float64) r3.Vec {
 // arm grows the left arm out of an opening of the torso.
 func (s *surface) arm(opening []int) {
 	const first = 0.055 // the first full loop, past the deltoid's cap
-	const spacing = 0.0148
+	const spacing = 0.0152
 	rows := [][]int{opening}
 	const caps = 4
 	for k := 1; k < caps; k++ {
@@ -74,7 +74,7 @@ func (s *surface) arm(opening []int) {
 		}
 		rows = append(rows, row)
 	}
-	ds := stations(first, armLength+palmEnd-0.006, 0.0152, armLength-cuff-trimWidth, armLength-cuff)
+	ds := stations(first, armLength+palmEnd-0.006, spacing, armLength-cuff-trimWidth, armLength-cuff)
 	root, _ := slices.BinarySearch(ds, armLength+thumbRoot)
 	thumb := patch{len(rows) + root, len(rows) + root + 2, -1, 1}
 	for _, d := range ds {

@@ -60,7 +60,7 @@ func thighTurn(flexion, abduction, outward float64) quat.Number {
 func elbowTurn(flexion float64) quat.Number { return turn(elbowHinge, flexion) }
 func kneeTurn(flexion float64) quat.Number  { return turn(kneeHinge, flexion) }
 
-// relaxed is the pose the clips start from: arms hanging, elbows and knees soft.
+// relaxed is the pose the clips start from: arms hanging, elbows soft.
 func relaxed() pose {
 	var p pose
 	arm := armTurn(0, 30*degree, 0, 0, 0)

@@ -108,7 +108,7 @@ func (s *surface) leg(opening []int) {
 		}
 		rows = append(rows, row)
 	}
-	for _, d := range stations(first, legLength-0.012, 0.0152, legLength-legCuff-trimWidth, legLength-legCuff) {
+	for _, d := range stations(first, legLength-0.012, spacing, legLength-legCuff-trimWidth, legLength-legCuff) {
 		row := make([]int, legSides)
 		for i := range row {
 			p := legPoint(d, legAngle(i, d))
