@@ -52,6 +52,10 @@ func (d *finder) limb(spec LimbSpec) (*limb, error) {
 	fail := func(field string, err error) error {
 		return fmt.Errorf("%s: limb %q: %s: %w", d.file.Name, spec.Name, field, err)
 	}
+	spec = spec.withDefaults()
+	if field, _, err := spec.check(); err != nil {
+		return nil, fmt.Errorf("%s: limb %q: %s %w", d.file.Name, spec.Name, field, err)
+	}
 	l := &limb{spec: spec}
 	var err error
 	if l.joint, err = d.file.node(spec.Joint); err != nil {
@@ -127,7 +131,7 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 		JointRest:  rest.Frame{Rotation: l.jointTurn.at(nil, 0)},
 	}
 	shares := &spec.Shares
-	if l.spec.Twist == "tip" {
+	if l.spec.Twist == TwistTip {
 		tip, err := d.file.node(l.spec.Tip)
 		if err != nil {
 			return fail("tip", err)
@@ -140,7 +144,7 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 		spec.TipRest = rest.Frame{Rotation: quat.Mul(spec.JointRest.Rotation, l.tipTurn.at(nil, 0))}
 		shares = &spec.TipShares
 	}
-	if l.spec.Shares.Ramp == "smooth" {
+	if l.spec.Shares.Ramp == SharesSmooth {
 		spec.Ramp = chain.Smooth
 	}
 	if l.spec.Shares.List != nil {
@@ -163,7 +167,7 @@ func (d *finder) setCentre(spec *chain.Limb, l *limb, anchor int) {
 		c := l.spec.Centre.Direction
 		spec.Centre = chain.Centre{Mode: chain.Given, Direction: r3.Vec{X: c[0], Y: c[1], Z: c[2]}}
 		return
-	case l.spec.Centre.Mode == "none" || l.spec.Twist == "tip":
+	case l.spec.Centre.Mode == CentreNone || l.spec.Twist == TwistTip:
 		spec.Centre = chain.Centre{Mode: chain.None}
 		return
 	}

@@ -47,9 +47,9 @@ limbs; and writes into a folder:
 			}
 			out := c.OutOrStdout()
 			printReport(out, made.report)
-			fmt.Fprintln(out, "\nskin squeezed by more than a fifth, at each clip's worst moment:")
-			for _, m := range made.moments {
-				fmt.Fprintf(out, "  %-15s %4.0f cm² with one joint a bone, %4.0f cm² split\n", m.Clip, m.Before.Area*1e4, m.After.Area*1e4)
+			fmt.Fprintln(out, "\nskin squeezed by more than a fifth, when the split gains most:")
+			for _, change := range made.changes {
+				fmt.Fprintf(out, "  %-15s %4.0f cm² with one joint a bone, %4.0f cm² split\n", change.Clip, change.Before*1e4, change.After*1e4)
 			}
 			fmt.Fprintln(out)
 			for _, f := range made.files {
@@ -67,7 +67,7 @@ limbs; and writes into a folder:
 // madeDemo is the demo's result, before any of it is written.
 type madeDemo struct {
 	report  asset.Report
-	moments []report.Moment
+	changes []report.Change
 	files   []namedFile
 }
 
@@ -103,7 +103,7 @@ func makeDemo() (madeDemo, error) {
 	if err != nil {
 		return d, err
 	}
-	d.moments = summary.Moments
+	d.changes = summary.Changes
 	page, err := summary.HTML()
 	if err != nil {
 		return d, err
@@ -142,7 +142,7 @@ func summarise(source, split *asset.File, splitReport asset.Report) (report.Summ
 			"With one deform joint a bone all of a limb's twist is taken up in one place, and the skin wrings there. " +
 			"Split into segments, each limb shares its twist out along its whole length.",
 		PictureText: "Wren's limbs at the moments they are wrung most, above with one joint a bone, below split; skin that is squeezed is painted darker",
-		Moments:     report.Moments(before, after, triangles),
+		Changes:     report.Changes(before, after, triangles),
 		Report:      splitReport,
 		Next: []report.Step{
 			{Command: "pronate detect character.glb > limbs.yaml", Why: "what would be split in a character of yours"},
@@ -150,11 +150,11 @@ func summarise(source, split *asset.File, splitReport asset.Report) (report.Summ
 			{Command: "pronate plan --twist 90 --loss 0.05", Why: "how many segments a limb is worth"},
 		},
 	}
-	light, err := report.BeforeAndAfter(before, after, demo.Shots(), s.Title, report.Light)
+	light, err := report.BeforeAndAfter(before, after, demo.Shots(), report.Light)
 	if err != nil {
 		return s, err
 	}
-	dark, err := report.BeforeAndAfter(before, after, demo.Shots(), s.Title, report.Dark)
+	dark, err := report.BeforeAndAfter(before, after, demo.Shots(), report.Dark)
 	if err != nil {
 		return s, err
 	}

@@ -12,6 +12,7 @@ const (
 	OverheadReach = "overhead reach"
 	HighStep      = "high step"
 	ForearmWring  = "forearm wring"
+	LimberUp      = "limber up"
 )
 
 // keyRate is the number of keys in a second.
@@ -28,6 +29,7 @@ func clips() []clip {
 		{OverheadReach, 3, overheadReach},
 		{HighStep, 3, highStep},
 		{ForearmWring, 4, forearmWring},
+		{LimberUp, 4, limberUp},
 	}
 }
 
@@ -126,4 +128,19 @@ func forearmWring(t float64) pose {
 	p.turn[chest] = turn(up, -6*degree*k)
 	p.turn[head] = quat.Mul(turn(up, 14*degree*k), turn(left, 10*degree*k))
 	return p.planted(footR)
+}
+
+// limberUp turns thighs, upper arms and hands about their own lengths, outward
+// and inward, and bends nothing: what the skin suffers here it owes to twist
+// alone.
+func limberUp(t float64) pose {
+	var p pose
+	sway := smoothStep(0, 0.15, t) * (1 - smoothStep(0.85, 1, t)) * math.Sin(2*math.Pi*t)
+	arm := turn(armDirection, -80*degree*sway)
+	thigh := turn(r3.Vec{Y: 1}, 60*degree*sway)
+	hand := turn(armDirection, -80*degree*sway)
+	p.turn[upperArmL], p.turn[upperArmR] = arm, mirrorTurn(arm)
+	p.turn[thighL], p.turn[thighR] = thigh, mirrorTurn(thigh)
+	p.turn[handL], p.turn[handR] = hand, mirrorTurn(hand)
+	return p
 }

@@ -31,7 +31,7 @@ func vector(q quat.Number) r3.Vec { return r3.Vec{X: q.Imag, Y: q.Jmag, Z: q.Kma
 
 func TestClipsKeepTime(t *testing.T) {
 	c := readWren(t)
-	require.Len(t, c.doc.Animations, 3)
+	require.Len(t, c.doc.Animations, 4)
 	for _, clip := range c.doc.Animations {
 		for _, s := range clip.Samplers {
 			require.Equal(t, gltf.InterpolationLinear, s.Interpolation)

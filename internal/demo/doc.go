@@ -1,4 +1,4 @@
-// Package demo makes Wren, a climber: a skeleton, a closed skin and three
+// Package demo makes Wren, a climber: a skeleton, a closed skin and four
 // clips, written as a glTF 2.0 file.
 //
 // Wren stands on the ground plane, facing +Z, +Y up, so +X is her left; lengths

@@ -2,7 +2,6 @@ package report
 
 import (
 	"math"
-	"slices"
 
 	"github.com/pronate/pronate/chain/asset"
 )
@@ -12,73 +11,52 @@ import (
 // fills a screen (common practice, no source).
 const SqueezeLimit = 0.2
 
-// Moment is the time of a clip at which the source's skin is squeezed most,
-// and what the split does about it.
-type Moment struct {
+// Change is what a split does to a clip: areas of skin squeezed beyond
+// SqueezeLimit, as they are at rest, in square metres.
+type Change struct {
 	Clip          string
-	Index         int     // of the clip
-	Time          float64 // seconds
-	Before, After Squeeze
+	Time          float64 // seconds: when the split gains most
+	Before, After float64 // then
+	// Mean over the clip.
+	MeanBefore, MeanAfter float64
 }
 
-// Squeeze sums up a pose.
-type Squeeze struct {
-	Area    float64 // of skin squeezed beyond SqueezeLimit, as it is at rest, square metres
-	Deepest float64 // the squeeze that 1 in 1000 of the skin, by area, is beyond
-}
-
-// framesPerSecond is how densely a clip is looked through for its worst moment.
+// framesPerSecond is how densely a clip is looked through.
 const framesPerSecond = 15
 
-// Moments looks every clip through. Both evaluators show the same mesh.
-func Moments(source, split *asset.Evaluator, triangles [][3]int) []Moment {
+// Changes looks every clip through. Both evaluators show the same mesh.
+func Changes(source, split *asset.Evaluator, triangles [][3]int) []Change {
 	rest := source.Vertices(source.World(-1, 0))
 	areas := Areas(rest, triangles)
-	at := func(e *asset.Evaluator, clip int, t float64) Squeeze {
-		return sumUp(Squeezed(rest, e.Vertices(e.World(clip, t)), triangles), areas)
+	at := func(e *asset.Evaluator, clip int, t float64) float64 {
+		return squeezedArea(Squeezed(rest, e.Vertices(e.World(clip, t)), triangles), areas, nil)
 	}
-	var out []Moment
+	var out []Change
 	for clip, name := range source.Clips() {
 		first, last := source.Span(clip)
-		worst := Moment{Clip: name, Index: clip, Time: first}
-		worst.Before.Area = -1
-		for i := range int(math.Ceil((last-first)*framesPerSecond)) + 1 {
+		c := Change{Clip: name}
+		frames := int(math.Ceil((last-first)*framesPerSecond)) + 1
+		for i := range frames {
 			t := min(first+float64(i)/framesPerSecond, last)
-			if s := at(source, clip, t); s.Area > worst.Before.Area {
-				worst.Time, worst.Before = t, s
+			before, after := at(source, clip, t), at(split, clip, t)
+			if i == 0 || before-after > c.Before-c.After {
+				c.Time, c.Before, c.After = t, before, after
 			}
+			c.MeanBefore += before / float64(frames)
+			c.MeanAfter += after / float64(frames)
 		}
-		worst.After = at(split, clip, worst.Time)
-		out = append(out, worst)
+		out = append(out, c)
 	}
 	return out
 }
 
-func sumUp(squeezed, areas []float64) (s Squeeze) {
-	order := make([]int, len(squeezed))
-	total := 0.
-	for i := range order {
-		order[i] = i
-		total += areas[i]
-		if squeezed[i] > SqueezeLimit {
-			s.Area += areas[i]
+// squeezedArea adds up the triangles squeezed beyond SqueezeLimit; among, where
+// it is not nil, says which triangles count.
+func squeezedArea(squeezed, areas []float64, among []bool) (area float64) {
+	for i, s := range squeezed {
+		if s > SqueezeLimit && (among == nil || among[i]) {
+			area += areas[i]
 		}
 	}
-	slices.SortFunc(order, func(a, b int) int {
-		switch {
-		case squeezed[a] > squeezed[b]:
-			return -1
-		case squeezed[a] < squeezed[b]:
-			return 1
-		}
-		return a - b
-	})
-	passed := 0.
-	for _, i := range order {
-		if passed += areas[i]; passed >= total/1000 {
-			s.Deepest = squeezed[i]
-			break
-		}
-	}
-	return s
+	return area
 }

@@ -30,7 +30,7 @@ const MostSqueeze = 0.6
 
 // BeforeAndAfter draws the shots as a sheet of two rows, the source above and
 // the split character below, painted by how far the skin is squeezed.
-func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, title string, theme Theme) (*image.RGBA, error) {
+func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (*image.RGBA, error) {
 	triangles, err := source.Triangles()
 	if err != nil {
 		return nil, err
@@ -39,14 +39,15 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, title string, 
 	rest := source.Vertices(source.World(-1, 0))
 	areas := Areas(rest, triangles)
 	sheet := Sheet{
-		Title: title, Columns: len(shots), Theme: theme,
+		Columns: len(shots), Theme: theme,
 		Legend: &Legend{Scale: scale, Label: "skin squeezed across, as a part of its width at rest"},
 	}
+	among := map[int][]bool{} // by shot: the triangles in view
 	for _, row := range []struct {
 		evaluator *asset.Evaluator
 		caption   string
 	}{{source, "one joint a bone"}, {split, "split"}} {
-		for _, shot := range shots {
+		for i, shot := range shots {
 			clip := slices.Index(row.evaluator.Clips(), shot.Clip)
 			joint := row.evaluator.Node(shot.Joint)
 			if clip < 0 || joint < 0 {
@@ -54,18 +55,32 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, title string, 
 			}
 			world := row.evaluator.World(clip, shot.Time)
 			posed := row.evaluator.Vertices(world)
+			target := r3.Vec{X: world[joint][12], Y: world[joint][13], Z: world[joint][14]}
+			if among[i] == nil { // the source decides, so that both rows count the same skin
+				among[i] = near(posed, triangles, target, shot.Height/2)
+			}
 			squeezed := Squeezed(rest, posed, triangles)
-			at := world[joint]
 			const distance = 4 // metres: a portrait lens for any of the heights
-			camera := Orbit(r3.Vec{X: at[12], Y: at[13], Z: at[14]}, shot.Azimuth, shot.Elevation, distance, shot.Height)
+			camera := Orbit(target, shot.Azimuth, shot.Elevation, distance, shot.Height)
 			mesh := Mesh{Positions: posed, Triangles: triangles, Colours: scale.Paint(OntoVertices(squeezed, areas, triangles, len(rest)))}
-			summed := sumUp(squeezed, areas)
 			sheet.Panels = append(sheet.Panels, Panel{
 				Picture: Render(mesh, camera, shotWidth, shotHeight, theme),
 				Caption: shot.Caption + ": " + row.caption,
-				Note:    fmt.Sprintf("%.0f cm² of skin squeezed by more than %s", summed.Area*1e4, Percent(SqueezeLimit)),
+				Note:    fmt.Sprintf("%.0f cm² of this skin squeezed by more than %s", squeezedArea(squeezed, areas, among[i])*1e4, Percent(SqueezeLimit)),
 			})
 		}
 	}
 	return sheet.Compose()
+}
+
+// near tells the triangles whose corners all lie within a distance of a point.
+func near(at []r3.Vec, triangles [][3]int, point r3.Vec, distance float64) []bool {
+	out := make([]bool, len(triangles))
+	for i, t := range triangles {
+		out[i] = true
+		for _, corner := range t {
+			out[i] = out[i] && r3.Norm(r3.Sub(at[corner], point)) <= distance
+		}
+	}
+	return out
 }

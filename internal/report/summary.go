@@ -18,7 +18,7 @@ type Summary struct {
 	Lead        string
 	Light, Dark image.Image // the same picture for either kind of page; Dark may be nil
 	PictureText string      // what the picture shows, in words
-	Moments     []Moment
+	Changes     []Change
 	Report      asset.Report
 	Next        []Step
 }
