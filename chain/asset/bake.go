@@ -41,6 +41,9 @@ func (s *splitter) bake() ([]bakedClip, error) {
 			}
 		}
 		out = append(out, sum)
+		if s.options.Progress != nil {
+			s.options.Progress(i+1, len(s.source.clips))
+		}
 	}
 	return out, nil
 }

@@ -17,6 +17,9 @@ type Options struct {
 	Influences int        // the most a vertex may have, 4 or 8; 0 means 4
 	Tolerance  float64    // radians a baked curve may leave the solver's by; 0 means DefaultTolerance
 	Names      string     // of the new joints, from {joint} and {n}; "" means DefaultNames
+
+	// Progress, where it is not nil, is told how many of the clips are baked.
+	Progress func(done, total int)
 }
 
 const (

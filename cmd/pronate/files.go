@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"os"
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/wholefile"
@@ -41,14 +40,4 @@ func printJSON(c *cobra.Command, report any) error {
 	encoder.SetEscapeHTML(false)
 	encoder.SetIndent("", "  ")
 	return encoder.Encode(report)
-}
-
-// isTerminal reports whether w is a person's terminal.
-func isTerminal(w io.Writer) bool {
-	file, ok := w.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := file.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }

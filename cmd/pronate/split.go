@@ -113,7 +113,10 @@ func splitFile(c *cobra.Command, in, out string, options asset.Options) (asset.R
 	if err != nil {
 		return asset.Report{}, err
 	}
+	var done func()
+	options.Progress, done = progress(c.ErrOrStderr(), "baking clips")
 	split, report, err := asset.Split(file, options)
+	done()
 	if err != nil {
 		return report, err
 	}
