@@ -1,13 +1,9 @@
 package asset
 
 import (
-	"encoding/base64"
 	"encoding/json"
 	"fmt"
-	"io/fs"
 	"maps"
-	"net/http"
-	"net/url"
 	"path/filepath"
 	"strings"
 
@@ -37,83 +33,26 @@ func sameFolder(a, b string) bool {
 // addresses stay as they are where beside says that the result will stand in
 // the source's folder.
 func (f *File) Encode(asBinary, beside bool) ([]byte, error) {
-	root := maps.Clone(f.root)
-	var bin []byte
-	buffers, err := objects(root["buffers"])
-	if err != nil {
-		return nil, fmt.Errorf("%s: buffers: %w", f.Name, err)
-	}
-	for i, buffer := range buffers {
-		data := f.Doc.Buffers[i].Data
-		switch {
-		case i == 0 && asBinary:
-			bin = data
-			delete(buffer, "uri")
-			buffer.set("byteLength", len(data))
-		case i == 0 || !isRelative(buffer) || !beside:
-			buffer.set("uri", dataURI("application/octet-stream", data))
-			buffer.set("byteLength", len(data))
+	p := packer{file: f, asBinary: asBinary, beside: beside, root: maps.Clone(f.root)}
+	for _, part := range []struct {
+		name string
+		into *[]object
+	}{{"buffers", &p.buffers}, {"bufferViews", &p.views}, {"images", &p.images}} {
+		if raw := p.root[part.name]; len(raw) > 0 {
+			if err := json.Unmarshal(raw, part.into); err != nil {
+				return nil, fmt.Errorf("%s: %s: %w", f.Name, part.name, err)
+			}
 		}
 	}
-	if buffers != nil {
-		root["buffers"] = encode(buffers)
-	}
-	if err := f.takeInImages(root, beside); err != nil {
-		return nil, err
+	p.packBuffers()
+	p.packImages()
+	for name, objects := range map[string][]object{"buffers": p.buffers, "bufferViews": p.views, "images": p.images} {
+		if objects != nil {
+			p.root[name] = encode(objects)
+		}
 	}
 	if asBinary {
-		return encodeGLB(encode(root), bin, f.extra), nil
+		return encodeGLB(encode(p.root), p.bin, f.extra), nil
 	}
-	return encode(root), nil
-}
-
-// takeInImages replaces relative addresses of images by their content.
-func (f *File) takeInImages(root map[string]json.RawMessage, beside bool) error {
-	images, err := objects(root["images"])
-	if err != nil {
-		return fmt.Errorf("%s: images: %w", f.Name, err)
-	}
-	if beside || f.dir == nil || images == nil {
-		return nil
-	}
-	for i, image := range images {
-		if !isRelative(image) {
-			continue
-		}
-		path, err := url.PathUnescape(f.Doc.Images[i].URI)
-		if err != nil || !fs.ValidPath(path) {
-			continue
-		}
-		data, err := fs.ReadFile(f.dir, path)
-		if err != nil {
-			continue
-		}
-		if mediaType := http.DetectContentType(data); strings.HasPrefix(mediaType, "image/") {
-			image.set("uri", dataURI(mediaType, data))
-		}
-	}
-	root["images"] = encode(images)
-	return nil
-}
-
-func objects(raw json.RawMessage) ([]object, error) {
-	if len(raw) == 0 {
-		return nil, nil
-	}
-	var out []object
-	return out, json.Unmarshal(raw, &out)
-}
-
-// isRelative reports whether an object's uri leads to another file.
-func isRelative(o object) bool {
-	var uri string
-	if json.Unmarshal(o["uri"], &uri) != nil || uri == "" {
-		return false
-	}
-	u, err := url.Parse(uri)
-	return err != nil || u.Scheme == ""
-}
-
-func dataURI(mediaType string, data []byte) string {
-	return "data:" + mediaType + ";base64," + base64.StdEncoding.EncodeToString(data)
+	return encode(p.root), nil
 }

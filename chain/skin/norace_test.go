@@ -1,0 +1,5 @@
+//go:build !race
+
+package skin
+
+const raceDetector = false
