@@ -25,15 +25,25 @@ func (s *splitter) bake() ([]bakedClip, error) {
 		c := &s.source.clips[i]
 		sum := bakedClip{name: c.name}
 		var added []channel
-		for _, l := range s.limbs {
-			curve, ok := s.curve(l, c)
-			if !ok {
+		for i, l := range s.limbs {
+			tracks := l.tracks(c)
+			if len(tracks) == 0 {
 				continue
 			}
-			sum.keysIn += curve.keysIn
-			sum.keysOut += len(curve.keys)
-			sum.worst = max(sum.worst, curve.worst)
-			added = append(added, s.storeCurve(l, curve)...)
+			// Clips that share their samplers share what is baked from them.
+			key := samplersOf(i, tracks)
+			limb, seen := s.baked[key]
+			if !seen {
+				limb.curve = s.curve(l, c, tracks)
+				limb.channels = s.storeCurve(l, limb.curve)
+				limb.count = len(limb.keys)
+				limb.keys = nil // they are in the file now
+				s.baked[key] = limb
+			}
+			sum.keysIn += limb.keysIn
+			sum.keysOut += limb.count
+			sum.worst = max(sum.worst, limb.worst)
+			added = append(added, limb.channels...)
 		}
 		if len(added) > 0 {
 			if err := s.addChannels(c, added); err != nil {
@@ -48,6 +58,22 @@ func (s *splitter) bake() ([]bakedClip, error) {
 	return out, nil
 }
 
+// bakedLimb is a limb in a clip, stored.
+type bakedLimb struct {
+	curve
+	count    int // keys
+	channels []channel
+}
+
+// samplersOf names a limb and all that drives it in a clip.
+func samplersOf(limb int, tracks []*track) string {
+	key := fmt.Sprint(limb)
+	for _, k := range tracks {
+		key += fmt.Sprint(";", k.node, k.width, k.input, k.output, k.interpolation)
+	}
+	return key
+}
+
 // curve is one limb's share of a clip: the keys of all its segments.
 type curve struct {
 	keys   []sample
@@ -56,12 +82,8 @@ type curve struct {
 	worst  float64
 }
 
-// curve bakes one limb in one clip; false where the clip does not turn it.
-func (s *splitter) curve(l *limb, c *clip) (curve, bool) {
-	tracks := l.tracks(c)
-	if len(tracks) == 0 {
-		return curve{}, false
-	}
+// curve bakes one limb in one clip, which the tracks drive.
+func (s *splitter) curve(l *limb, c *clip, tracks []*track) curve {
 	times := keyTimes(tracks)
 	out := curve{keysIn: len(times), step: true}
 	for _, k := range tracks {
@@ -77,13 +99,13 @@ func (s *splitter) curve(l *limb, c *clip) (curve, bool) {
 			}
 		}
 		s.warn(m, nil)
-		return out, true
+		return out
 	}
 	traced := m.trace(times)
 	out.keys = thin(traced, s.options.Tolerance-m.fine)
 	out.worst = m.error(traced, out.keys)
 	s.warn(m, tracks)
-	return out, true
+	return out
 }
 
 // error measures how far the keys, as float32 numbers and as a viewer
@@ -100,6 +122,9 @@ func (m *motion) error(traced, keys []sample) (worst float64) {
 		}
 		from, to := keys[next-1], keys[next]
 		t := (traced[i-1].time + traced[i].time) / 2
+		if between(traced[i-1].time, traced[i].time, 0.5) == traced[i].time || between(traced[i-1].time, traced[i].time, 0.5) == traced[i-1].time {
+			continue // a jump between neighbouring float32 times: no key fits there
+		}
 		now := m.at(t)
 		fraction := (t - from.time) / (to.time - from.time)
 		for j, angle := range now.angles {
@@ -202,17 +227,24 @@ func (s *splitter) warn(m *motion, tracks []*track) {
 	where := fmt.Sprintf("clip %q: limb %q", m.clip.name, m.limb.spec.Name)
 	if m.worstCondition < trusted {
 		s.warnings = append(s.warnings, fmt.Sprintf(
-			"%s: near %.3f s the bone points within %.1f degrees of the direction its swing is undefined in; expect it to roll fast there",
+			"%s: near %.3f s the bone points straight away from its centre, to %.1f degrees; its segments roll fast there",
 			where, m.worstTime, 4*math.Atan2(m.worstCondition, math.Sqrt(1-m.worstCondition*m.worstCondition)+1)*180/math.Pi))
 	}
+	var flips []jump
 	for _, j := range m.jumps {
 		if steps(tracks, j.time) {
 			continue
 		}
+		flips = append(flips, j)
+	}
+	if len(flips) > 0 {
+		more := ""
+		if n := len(flips) - 1; n > 0 {
+			more = fmt.Sprintf(" (and %d times more)", n)
+		}
 		s.warnings = append(s.warnings, fmt.Sprintf(
-			"%s: at %.3f s its twist passes half a turn and segments flip by up to %.0f degrees",
-			where, j.time, j.angle*180/math.Pi))
-		break // the first says it; a spinning joint has many
+			"%s: at %.3f s its twist passes half a turn and segments flip by up to %.0f degrees%s",
+			where, flips[0].time, flips[0].angle*180/math.Pi, more))
 	}
 }
 

@@ -65,6 +65,7 @@ func (f *File) addTrack(c *clip, animation *gltf.Animation, channel *gltf.Animat
 	if err != nil {
 		return err
 	}
+	read.node = *channel.Target.Node
 	*at = read
 	c.nodes[*channel.Target.Node] = tracks
 	return nil
@@ -95,7 +96,7 @@ func (f *File) readTrack(sampler *gltf.AnimationSampler, width int) (*track, err
 	if len(values) != want {
 		return nil, fmt.Errorf("%d keys with %d output numbers, expected %d", len(times), len(values), want)
 	}
-	return &track{times: times, values: values, width: width, interpolation: sampler.Interpolation}, nil
+	return &track{times: times, values: values, width: width, interpolation: sampler.Interpolation, input: sampler.Input, output: sampler.Output}, nil
 }
 
 // keyTimes is the sorted union of the tracks' times.

@@ -15,11 +15,15 @@ type stretch struct{ from, to, moved int }
 func (p *patch) compact() error {
 	var live []stretch
 	views := make([]struct{ Buffer, ByteOffset, ByteLength int }, len(p.arrays["bufferViews"]))
+	free := make([]bool, len(views))
+	for _, i := range p.slots.freeViews {
+		free[i] = true
+	}
 	for i, raw := range p.arrays["bufferViews"] {
 		if err := json.Unmarshal(raw, &views[i]); err != nil {
 			return fmt.Errorf("%s: bufferViews[%d]: %w", p.file.Name, i, err)
 		}
-		if v := views[i]; v.Buffer == 0 && !slices.Contains(p.slots.freeViews, i) {
+		if v := views[i]; v.Buffer == 0 && !free[i] {
 			live = append(live, stretch{from: v.ByteOffset, to: v.ByteOffset + v.ByteLength})
 		}
 	}
@@ -37,7 +41,9 @@ func (p *patch) compact() error {
 			continue
 		}
 		offset, length := 0, min(v.ByteLength, len(bin)) // of a view that nothing uses: any place will do
-		if at := slices.IndexFunc(live, func(s stretch) bool { return v.ByteOffset >= s.from && v.ByteOffset+v.ByteLength <= s.to }); at >= 0 {
+		// The last run that begins at or before the view holds it, if any does.
+		at, _ := slices.BinarySearchFunc(live, v.ByteOffset+1, func(s stretch, from int) int { return s.from - from })
+		if at--; at >= 0 && !free[i] {
 			offset, length = v.ByteOffset+live[at].moved, v.ByteLength
 		}
 		err := p.edit("bufferViews", i, func(o object) error {

@@ -25,6 +25,9 @@ func Detect(f *File) (Limbs, error) {
 	if len(f.Doc.Skins) == 0 {
 		return Limbs{}, fmt.Errorf("%s: no skin, expected a skinned character", f.Name)
 	}
+	if err := f.checkUnsplit(DefaultNames); err != nil {
+		return Limbs{}, err
+	}
 	d := &detector{file: f, joints: f.jointSet(), order: f.parentsFirst()}
 	var err error
 	if d.weighted, err = f.weightedJoints(); err != nil {

@@ -15,16 +15,23 @@ type Evaluator struct {
 	rest  []transform
 	order []int // nodes, parents before children
 	clips []clip
-	skins []evaluatedSkin
+	// inverseBind holds each skin's matrices once, however many nodes wear it;
+	// nil for a skin that none does.
+	inverseBind [][]mgl64.Mat4
+	worn        []wornPrimitive
+	vertices    int
 }
 
-// evaluatedSkin is one primitive under one skin.
-type evaluatedSkin struct {
-	node, mesh, primitive int
-	joints                []int // node of each joint of the skin
-	inverseBind           []mgl64.Mat4
-	positions             []float64
-	influences            [][]influence // by set: JOINTS_0, JOINTS_1, …
+// wornPrimitive is one primitive under one skin.
+type wornPrimitive struct {
+	skin, mesh, primitive int
+	skinnedVertices
+}
+
+// skinnedVertices are what skinning takes.
+type skinnedVertices struct {
+	positions  []float64
+	influences [][]influence // by set: JOINTS_0, JOINTS_1, …
 }
 
 type influence struct {
@@ -39,7 +46,7 @@ func (f *File) Evaluator() (*Evaluator, error) {
 	if err != nil {
 		return nil, err
 	}
-	e := &Evaluator{file: f, clips: clips, order: f.parentsFirst()}
+	e := &Evaluator{file: f, clips: clips, order: f.parentsFirst(), inverseBind: make([][]mgl64.Mat4, len(f.Doc.Skins))}
 	for _, n := range f.Doc.Nodes {
 		e.rest = append(e.rest, restTransform(n))
 	}
@@ -56,21 +63,22 @@ func (e *Evaluator) addSkin(node int) error {
 	if n.Mesh == nil || n.Skin == nil {
 		return nil
 	}
-	inverseBind, err := e.file.inverseBind(*n.Skin)
-	if err != nil {
-		return err
-	}
+	joints := len(e.file.Doc.Skins[*n.Skin].Joints)
 	for i, primitive := range e.file.Doc.Meshes[*n.Mesh].Primitives {
-		skinned, err := e.file.skinnedPrimitive(primitive, len(inverseBind))
+		skinned, err := e.file.skinnedPrimitive(primitive, joints)
 		if err != nil {
 			return fmt.Errorf("mesh %d: primitive %d: %w", *n.Mesh, i, err)
 		}
 		if skinned == nil {
 			continue
 		}
-		skinned.node, skinned.mesh, skinned.primitive = node, *n.Mesh, i
-		skinned.joints, skinned.inverseBind = e.file.Doc.Skins[*n.Skin].Joints, inverseBind
-		e.skins = append(e.skins, *skinned)
+		if e.inverseBind[*n.Skin] == nil {
+			if e.inverseBind[*n.Skin], err = e.file.inverseBind(*n.Skin); err != nil {
+				return err
+			}
+		}
+		e.worn = append(e.worn, wornPrimitive{skin: *n.Skin, mesh: *n.Mesh, primitive: i, skinnedVertices: *skinned})
+		e.vertices += len(skinned.positions) / 3
 	}
 	return nil
 }
@@ -148,18 +156,22 @@ func (e *Evaluator) World(clip int, t float64) []mgl64.Mat4 {
 // Vertices returns the skinned world position of every vertex of every skinned
 // primitive, in the order of nodes, primitives, vertices.
 func (e *Evaluator) Vertices(world []mgl64.Mat4) []r3.Vec {
-	var out []r3.Vec
-	for i := range e.skins {
-		out = e.skins[i].appendTo(out, world)
+	matrices := make([][]mgl64.Mat4, len(e.inverseBind))
+	for skin, inverse := range e.inverseBind {
+		for i, node := range e.file.Doc.Skins[skin].Joints {
+			if i < len(inverse) {
+				matrices[skin] = append(matrices[skin], world[node].Mul4(inverse[i]))
+			}
+		}
+	}
+	out := make([]r3.Vec, 0, e.vertices)
+	for i := range e.worn {
+		out = e.worn[i].appendTo(out, matrices[e.worn[i].skin])
 	}
 	return out
 }
 
-func (s *evaluatedSkin) appendTo(out []r3.Vec, world []mgl64.Mat4) []r3.Vec {
-	matrices := make([]mgl64.Mat4, len(s.joints))
-	for j, node := range s.joints {
-		matrices[j] = world[node].Mul4(s.inverseBind[j])
-	}
+func (s *skinnedVertices) appendTo(out []r3.Vec, matrices []mgl64.Mat4) []r3.Vec {
 	for v := range len(s.positions) / 3 {
 		x, y, z := s.positions[3*v], s.positions[3*v+1], s.positions[3*v+2]
 		var sum r3.Vec
@@ -184,8 +196,8 @@ func (s *evaluatedSkin) appendTo(out []r3.Vec, world []mgl64.Mat4) []r3.Vec {
 func (e *Evaluator) Triangles() ([][3]int, error) {
 	var out [][3]int
 	base := 0
-	for i := range e.skins {
-		s := &e.skins[i]
+	for i := range e.worn {
+		s := &e.worn[i]
 		count := len(s.positions) / 3
 		indices, err := e.file.triangleIndices(e.file.Doc.Meshes[s.mesh].Primitives[s.primitive], count)
 		if err != nil {

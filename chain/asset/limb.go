@@ -19,6 +19,7 @@ type limb struct {
 	joint  int
 	axis   r3.Vec  // unit, in the joint's frame
 	sense  float64 // 1, or -1 where the joint's own scale mirrors that frame
+	scaled bool    // whether that scale is uneven at all
 	length float64 // in the joint's own units
 	metres float64
 	solver *chain.Solver
@@ -45,7 +46,8 @@ type finder struct {
 	rest  []transform
 	world []mgl64.Mat4
 	clips []clip
-	names string // template of segment names
+	names string         // template of segment names
+	taken map[string]int // names of nodes, and who has them: -1 for a new joint
 }
 
 func (d *finder) limb(spec LimbSpec) (*limb, error) {
@@ -73,7 +75,7 @@ func (d *finder) limb(spec LimbSpec) (*limb, error) {
 	if err := d.solver(l, fail); err != nil {
 		return nil, err
 	}
-	return l, d.name(l)
+	return l, nil
 }
 
 // end is the far end of the bone in the joint's frame at rest.
@@ -116,10 +118,14 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 	outside := l.axis
 	l.sense = 1
 	if own := d.rest[l.joint]; !own.isUniform() || own.matrix != nil {
+		l.scaled = true
 		inside := own.mat4().Mat3()
 		outside = rest.Frame{Rotation: own.rotation}.Inverse().Direction(rest.VecFromMgl64(inside.Mul3x1(rest.VecToMgl64(l.axis))))
 		if inside.Det() < 0 {
 			l.sense = -1
+		}
+		if !(r3.Norm(outside) > 0) {
+			return fail("joint", fmt.Errorf("its own scale leaves the bone no direction, expected one that is not 0 along it"))
 		}
 	}
 	spec := chain.Limb{
@@ -167,7 +173,8 @@ func (d *finder) setCentre(spec *chain.Limb, l *limb, anchor int) {
 		c := l.spec.Centre.Direction
 		spec.Centre = chain.Centre{Mode: chain.Given, Direction: r3.Vec{X: c[0], Y: c[1], Z: c[2]}}
 		return
-	case l.spec.Centre.Mode == CentreNone || l.spec.Twist == TwistTip:
+	case l.spec.Centre.Mode == CentreNone || l.spec.Twist == TwistTip || l.jointTurn.mirrored || l.anchorTurn.mirrored:
+		// Between mirrored frames a direction would have to be carried by hand.
 		spec.Centre = chain.Centre{Mode: chain.None}
 		return
 	}
@@ -237,11 +244,13 @@ func (d *finder) name(l *limb) error {
 			at:    [3]float32{float32(place.X), float32(place.Y), float32(place.Z)},
 			moves: moves,
 		}
-		for node, other := range d.file.Doc.Nodes {
-			if other.Name == s.name {
-				return fmt.Errorf("%s: limb %q: node %d is called %q already: has the character been split before?", d.file.Name, l.spec.Name, node, s.name)
-			}
+		switch node, taken := d.taken[s.name]; {
+		case taken && node < 0:
+			return fmt.Errorf("%s: limb %q: another limb makes a joint called %q too, expected joints with names of their own", d.file.Name, l.spec.Name, s.name)
+		case taken:
+			return fmt.Errorf("%s: limb %q: node %d is called %q already: has the character been split before?", d.file.Name, l.spec.Name, node, s.name)
 		}
+		d.taken[s.name] = -1
 		l.segments = append(l.segments, s)
 	}
 	return nil
@@ -258,10 +267,13 @@ func (l *limb) fromRest(c *clip, t float64) (joint, tip quat.Number) {
 		pose.Tip = rest.Frame{Rotation: quat.Mul(pose.Joint.Rotation, l.tipTurn.at(c, t))}
 	}
 	joint, tip = l.solver.FromRest(pose)
-	if outside := l.solver.Axis(); l.usesTip && outside != l.axis {
+	if l.jointTurn.mirrored {
+		joint = rest.AcrossX.Rotation(joint)
+	}
+	if l.usesTip && l.scaled {
 		// The tip turns inside the joint's own scale; the solver stands outside.
 		if angle, defined := twist.Angle(tip, l.axis); defined {
-			tip = twist.About(outside, l.sense*angle)
+			tip = twist.About(l.solver.Axis(), l.sense*angle)
 		}
 	}
 	return joint, tip

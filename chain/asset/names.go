@@ -19,14 +19,14 @@ func checkNames(template string) error {
 	return nil
 }
 
-// checkUnsplit refuses a character that has been split before: its limbs carry
-// no weight any more, and detection would look for them in vain.
+// checkUnsplit refuses a character that has been split before, by its names: its
+// limbs carry no weight any more, and detection would look for them in vain.
 func (f *File) checkUnsplit(template string) error {
 	for _, n := range f.Doc.Nodes {
 		first := segmentName(template, n.Name, 1)
 		for _, child := range n.Children {
 			if n.Name != "" && f.Doc.Nodes[child].Name == first {
-				return fmt.Errorf("%s: node %d is called %q already: has the character been split before?", f.Name, child, first)
+				return fmt.Errorf("%s: %q stands below %q: the character has been split before", f.Name, first, n.Name)
 			}
 		}
 	}

@@ -60,6 +60,10 @@ type turner struct {
 	// skewed is set where a node before the last scales unevenly or mirrors:
 	// then rotations do not simply multiply, and the matrix decides.
 	skewed bool
+	// mirrored is set where the way turns its end inside out: then the frame
+	// that has a rotation is the end's own with x the other way, and rotations
+	// from rest in it are mirror images of those in the end's own.
+	mirrored bool
 }
 
 func (f *File) turner(way descent, rest []transform, clips []clip) turner {
@@ -78,7 +82,29 @@ func (f *File) turner(way descent, rest []transform, clips []clip) turner {
 			}
 		}
 	}
+	t.mirrored = t.skewed && t.matrix(nil, 0).Det() < 0
 	return t
+}
+
+// matrix is the end's frame without its own scale, relative to where the
+// descent starts; a nil clip is the rest pose.
+func (t *turner) matrix(c *clip, time float64) mgl64.Mat4 {
+	m := mgl64.Ident4()
+	for i := range t.way {
+		x := t.local(c, i, time)
+		if i == len(t.way)-1 {
+			x.scale, x.matrix = [3]float64{1, 1, 1}, nil
+		}
+		m = m.Mul4(x.mat4())
+	}
+	return m
+}
+
+func (t *turner) local(c *clip, i int, time float64) transform {
+	if c == nil {
+		return t.rest[i]
+	}
+	return t.rest[i].at(c.nodes[t.way[i]], time)
 }
 
 // tracks are the channels of a clip that can turn the end of the descent.
@@ -99,30 +125,20 @@ func (t *turner) tracks(c *clip) []*track {
 	return out
 }
 
-// at is the rotation at time t of a clip; a nil clip is the rest pose.
+// at is the rotation at time t of a clip; a nil clip is the rest pose. On a
+// mirrored way it is that of the end's frame with x the other way.
 func (t *turner) at(c *clip, time float64) quat.Number {
-	local := func(i int) transform {
-		if c == nil {
-			return t.rest[i]
-		}
-		return t.rest[i].at(c.nodes[t.way[i]], time)
-	}
 	if t.skewed {
-		m := mgl64.Ident4()
-		last := len(t.way) - 1
-		for i := range t.way {
-			x := local(i)
-			if i == last {
-				x.scale, x.matrix = [3]float64{1, 1, 1}, nil
-			}
-			m = m.Mul4(x.mat4())
+		m := t.matrix(c, time)
+		if t.mirrored {
+			m = m.Mul4(mgl64.Scale3D(-1, 1, 1))
 		}
 		frame, _ := rest.Anchor(m)
 		return frame.Unit()
 	}
 	q := quat.Number{Real: 1}
 	for i := range t.way {
-		q = quat.Mul(q, local(i).rotation)
+		q = quat.Mul(q, t.local(c, i, time).rotation)
 	}
 	return q
 }

@@ -64,7 +64,7 @@ func (r *reweighter) primitive(p *gltf.Primitive, skinIndex, jointCount int) (*r
 	if err != nil || source == nil {
 		return nil, err
 	}
-	out := r.vertices(source, limbs, r.isInteger(p))
+	out := r.vertices(source, limbs, r.isInteger(p) && source.fitIntegers())
 	r.done[key] = out
 	return out, nil
 }
@@ -90,7 +90,24 @@ func (r *reweighter) isInteger(p *gltf.Primitive) bool {
 	return true
 }
 
-func (r *reweighter) vertices(source *evaluatedSkin, limbs []joined, integer bool) *reweighted {
+// fitIntegers reports whether no vertex' weights add up to more than 1: shares
+// of more would not fit into 16 bits.
+func (s *skinnedVertices) fitIntegers() bool {
+	for v := range len(s.positions) / 3 {
+		total := 0.
+		for _, set := range s.influences {
+			for _, weight := range set[v].weights {
+				total += math.Round(weight * 65535)
+			}
+		}
+		if total > 65535 {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *reweighter) vertices(source *skinnedVertices, limbs []joined, integer bool) *reweighted {
 	vertices := len(source.positions) / 3
 	// A primitive that came with more influences than asked for keeps them:
 	// fewer would move vertices that have nothing to do with a limb.
@@ -125,7 +142,7 @@ func (r *reweighter) vertices(source *evaluatedSkin, limbs []joined, integer boo
 	return out
 }
 
-func appendInfluences(dst []skin.Influence, source *evaluatedSkin, v int) []skin.Influence {
+func appendInfluences(dst []skin.Influence, source *skinnedVertices, v int) []skin.Influence {
 	for _, set := range source.influences {
 		for k, weight := range set[v].weights {
 			if weight > 0 {
@@ -137,7 +154,7 @@ func appendInfluences(dst []skin.Influence, source *evaluatedSkin, v int) []skin
 }
 
 // copyInfluences leaves a vertex as it was, slot by slot.
-func copyInfluences(dst *reweighted, source *evaluatedSkin, v int, integer bool) {
+func copyInfluences(dst *reweighted, source *skinnedVertices, v int, integer bool) {
 	for set, influences := range source.influences {
 		dst.joints[set][v] = influences[v].joints
 		dst.weights[set][v] = influences[v].weights

@@ -80,7 +80,7 @@ func (m *motion) refine(out *[]sample, to sample, depth int) {
 	middle := between(from.time, to.time, 0.5)
 	if middle == from.time || middle == to.time {
 		// Neighbouring float32 times: what still differs is a jump.
-		if angle := apart(from.angles, to.angles); angle > m.fine {
+		if angle := flip(from.angles, to.angles); angle > m.fine {
 			m.jumps = append(m.jumps, jump{to.time, angle})
 		}
 		*out = append(*out, to)
@@ -137,6 +137,15 @@ func bent(a, s, b sample) (worst float64) {
 func apart(a, b []float64) (worst float64) {
 	for i := range a {
 		worst = max(worst, math.Abs(a[i]-b[i]))
+	}
+	return worst
+}
+
+// flip is the largest turn of a segment between two samples, whole turns being
+// none.
+func flip(a, b []float64) (worst float64) {
+	for i := range a {
+		worst = max(worst, math.Abs(math.Remainder(a[i]-b[i], 2*math.Pi)))
 	}
 	return worst
 }

@@ -43,13 +43,13 @@ func influenceSets(p *gltf.Primitive) int {
 
 // skinnedPrimitive decodes positions and influences; nil where the primitive
 // has none. joints is how many the skin has: no vertex may name another.
-func (f *File) skinnedPrimitive(p *gltf.Primitive, joints int) (*evaluatedSkin, error) {
+func (f *File) skinnedPrimitive(p *gltf.Primitive, joints int) (*skinnedVertices, error) {
 	sets := influenceSets(p)
 	position, ok := p.Attributes[gltf.POSITION]
 	if sets == 0 || !ok {
 		return nil, nil
 	}
-	out := &evaluatedSkin{}
+	out := &skinnedVertices{}
 	var err error
 	if out.positions, err = f.floats(position, 3); err != nil {
 		return nil, fmt.Errorf("POSITION: %w", err)
@@ -69,6 +69,9 @@ func (f *File) readInfluences(p *gltf.Primitive, set, vertices, joints int) ([]i
 	names, err := f.joints(p.Attributes[jointsName])
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", jointsName, err)
+	}
+	if a := f.Doc.Accessors[p.Attributes[weightsName]]; a.ComponentType != gltf.ComponentFloat && !a.Normalized {
+		return nil, fmt.Errorf("%s: accessor %d holds integers that are not normalized, expected floats or normalized integers", weightsName, p.Attributes[weightsName])
 	}
 	weights, err := f.floats(p.Attributes[weightsName], 4)
 	if err != nil {

@@ -102,13 +102,17 @@ type splitter struct {
 	limbs    []*limb
 	patch    *patch
 	meshJSON []json.RawMessage // the meshes as they came
+	baked    map[string]bakedLimb
 	weights  reweighter
 	warnings []string
 }
 
 func newSplitter(f *File, options Options) (*splitter, error) {
-	if len(f.Doc.Skins) == 0 || len(f.Doc.Buffers) == 0 {
+	if len(f.Doc.Skins) == 0 {
 		return nil, fmt.Errorf("%s: no skin, expected a skinned character", f.Name)
+	}
+	if len(f.Doc.Buffers) == 0 {
+		return nil, fmt.Errorf("%s: no buffer, expected a character with data", f.Name)
 	}
 	evaluator, err := f.Evaluator()
 	if err != nil {
@@ -118,9 +122,13 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &splitter{file: f, options: options, source: evaluator, patch: patch, meshJSON: slices.Clone(patch.arrays["meshes"])}
-	find := finder{file: f, rest: evaluator.rest, world: evaluator.World(-1, 0), clips: evaluator.clips, names: options.Names}
+	s := &splitter{file: f, options: options, source: evaluator, patch: patch, meshJSON: slices.Clone(patch.arrays["meshes"]), baked: map[string]bakedLimb{}}
+	find := finder{file: f, rest: evaluator.rest, world: evaluator.World(-1, 0), clips: evaluator.clips, names: options.Names, taken: map[string]int{}}
+	for i, n := range f.Doc.Nodes {
+		find.taken[n.Name] = i
+	}
 	split := map[int]string{}
+	joints := f.jointSet()
 	for _, spec := range options.Limbs {
 		l, err := find.limb(spec)
 		if err != nil {
@@ -129,8 +137,11 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 		if other, ok := split[l.joint]; ok {
 			return nil, fmt.Errorf("%s: limbs %q and %q both split joint %q, expected one limb a joint", f.Name, other, spec.Name, spec.Joint)
 		}
-		if !slices.ContainsFunc(f.Doc.Skins, func(skin *gltfSkin) bool { return slices.Contains(skin.Joints, l.joint) }) {
+		if !joints[l.joint] {
 			return nil, fmt.Errorf("%s: limb %q: joint %q is in no skin, expected a joint that deforms one", f.Name, spec.Name, spec.Joint)
+		}
+		if err := find.name(l); err != nil {
+			return nil, err
 		}
 		split[l.joint] = spec.Name
 		s.limbs = append(s.limbs, l)

@@ -11,9 +11,6 @@ import (
 	"github.com/qmuntal/gltf"
 )
 
-// gltfSkin shortens the signatures of functions over skins.
-type gltfSkin = gltf.Skin
-
 // reweight extends the skins, then works on every primitive that a node shows
 // under one of them.
 func (s *splitter) reweight() error {
@@ -24,7 +21,7 @@ func (s *splitter) reweight() error {
 	}
 	for skin := range s.file.Doc.Skins {
 		if err := s.extendSkin(skin); err != nil {
-			return fmt.Errorf("%s: skin %d: %w", s.file.Name, skin, err)
+			return fmt.Errorf("%s: %w", s.file.Name, err)
 		}
 	}
 	work, err := s.plan()
@@ -32,10 +29,15 @@ func (s *splitter) reweight() error {
 		return err
 	}
 	// All that is replaced is let go before anything is stored, so that the
-	// new data takes the old data's slots.
+	// new data takes the old data's slots. A mesh that is also copied is left
+	// out: the copy may go on using what the mesh itself does not.
+	copied := map[int]bool{}
+	for _, w := range work {
+		copied[w.mesh] = copied[w.mesh] || w.clone
+	}
 	for _, w := range work {
 		for i, p := range s.file.Doc.Meshes[w.mesh].Primitives {
-			if w.primitives[i] != nil && !w.clone {
+			if w.primitives[i] != nil && !copied[w.mesh] {
 				for set := range influenceSets(p) {
 					s.patch.slots.release(p.Attributes[fmt.Sprintf("JOINTS_%d", set)])
 					s.patch.slots.release(p.Attributes[fmt.Sprintf("WEIGHTS_%d", set)])
@@ -83,7 +85,7 @@ func (s *splitter) extendSkin(index int) error {
 		return nil
 	}
 	if len(joints) > math.MaxUint16+1 {
-		return fmt.Errorf("%d joints with the segments, expected at most %d", len(joints), math.MaxUint16+1)
+		return fmt.Errorf("skin %d: %d joints with the segments, expected at most %d", index, len(joints), math.MaxUint16+1)
 	}
 	if skin.InverseBindMatrices != nil {
 		s.patch.slots.release(*skin.InverseBindMatrices)
@@ -223,7 +225,7 @@ func (s *splitter) store(w *reweighted) {
 func (s *splitter) storeJoints(joints [][4]uint16) int {
 	wide := slices.ContainsFunc(joints, func(j [4]uint16) bool { return max(j[0], j[1], j[2], j[3]) > math.MaxUint8 })
 	accessor := gltf.Accessor{ComponentType: gltf.ComponentUbyte, Type: gltf.AccessorVec4, Count: len(joints)}
-	var data []byte
+	data := make([]byte, 0, 8*len(joints))
 	if wide {
 		accessor.ComponentType = gltf.ComponentUshort
 	}
@@ -247,7 +249,7 @@ func (s *splitter) storeWeights(weights [][4]float64, integer bool) int {
 	if integer {
 		accessor.ComponentType, accessor.Normalized = gltf.ComponentUshort, true
 	}
-	var data []byte
+	data := make([]byte, 0, 16*len(weights))
 	for _, vertex := range weights {
 		for _, weight := range vertex {
 			if integer {

@@ -15,6 +15,8 @@ type track struct {
 	values        []float64 // width numbers a key; in-tangent, value, out-tangent for cubic
 	width         int       // 4 for a rotation, 3 for a translation or scale
 	interpolation gltf.Interpolation
+
+	node, input, output int // what it moves, and the accessors it came from
 }
 
 // find returns the key at or before t, clamped to the ends, and how far t is

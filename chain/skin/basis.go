@@ -169,15 +169,6 @@ func (w window) count() int {
 	return count
 }
 
-// mean is the place along a bone of n segments at which the window's weights
-// balance: the share of a linear ramp that they give.
-func (w window) mean(n int) (mean float64) {
-	for i, weight := range w.weight {
-		mean += weight * float64(w.first+i) / float64(n-1)
-	}
-	return mean
-}
-
 // at is the weight of a segment.
 func (w window) at(segment int) float64 {
 	if i := segment - w.first; i >= 0 && i < len(w.weight) {

@@ -26,9 +26,9 @@ type Split struct {
 //
 // What is kept: the sum of the weights, whatever it was, to 1e-15 of itself;
 // the order, a joint's segments standing in the joint's place; every bit of
-// the weights of joints that are not split, unless 3 or 4 below takes one away.
-// Since the segments take over exactly what their joint had, a vertex stays
-// where it was as long as the segments move as the joint.
+// the weights of joints that are not split, unless the vertex came with more
+// than most influences. Since the segments take over exactly what their joint
+// had, a vertex stays where it was as long as the segments move as the joint.
 //
 // A vertex has room for a few influences and often several claims on it: both
 // thighs at the crotch, upper arm and forearm at the elbow. Room is made in
@@ -41,16 +41,8 @@ type Split struct {
 //     of the twist exact, and in the end to the one segment that should have
 //     had most. Slots are handed out so that the weight moved, over all split
 //     joints, is least.
-//  3. One segment in the place of a joint turns a whole stretch of skin at
-//     once, and where the next segment takes over the skin tears. So where a
-//     split joint is down to one segment, the slightest joint that is not split
-//     yields its slot if it has SlightWeight at most and less than what that
-//     spares: the split joint's weight times how far along the bone its turn
-//     was off.
-//  4. A vertex with more than most influences to begin with loses its smallest
-//     ones (of equals the last).
-//
-// What is lost by 3 and 4 the others take over in proportion.
+//  3. A vertex with more than most influences to begin with loses its smallest
+//     ones (of equals the last); the others grow in proportion.
 //
 // Input that should not be is made good: a joint listed twice is taken once, in
 // its first place, with both weights; weights that are not positive are not
@@ -67,7 +59,6 @@ func Replace(dst []Influence, vertex []Influence, splits []Split, basis Basis, m
 	var room [8]claim // on the stack; append goes to the heap for more
 	claims, dropped := fit(merged(room[:0], vertex, splits), most)
 	moved, total := allot(claims, splits, basis, most)
-	claims, dropped, moved = yield(claims, splits, basis, most, dropped, moved)
 	dst = dst[:0]
 	for i := range claims {
 		c := &claims[i]
@@ -144,17 +135,11 @@ func fit(claims []claim, most int) ([]claim, float64) {
 		}
 		claims = append(claims[:least], claims[least+1:]...)
 	}
-	return claims, (whole - grow(claims, whole)) / whole
-}
-
-// grow lets claims grow in proportion until they add up to whole. It returns
-// what they added up to.
-func grow(claims []claim, whole float64) (kept float64) {
-	kept = sum(claims)
+	kept := sum(claims)
 	for i := range claims {
 		claims[i].weight *= whole / kept
 	}
-	return kept
+	return claims, (whole - kept) / whole
 }
 
 func sum(claims []claim) float64 {

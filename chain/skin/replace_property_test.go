@@ -85,15 +85,8 @@ func replaceKeeps(t *rapid.T) {
 	if len(before) > d.most {
 		return
 	}
-	gone := yielded(d, after)
-	for _, weight := range gone {
-		require.LessOrEqual(t, weight, SlightWeight*whole*(1+1e-15))
-	}
 	for joint, weight := range before {
 		i, isSplit := split[joint]
-		if len(gone) > 0 {
-			continue
-		}
 		if !isSplit {
 			require.Equal(t, weight, after[joint], "joint %d is untouched, bit for bit", joint)
 			continue
@@ -119,17 +112,6 @@ func replaceKeeps(t *rapid.T) {
 	require.Zero(t, droppedAgain)
 }
 
-// yielded are the weights of joints that are not split and went to make room.
-func yielded(d drawn, after map[int]float64) (gone []float64) {
-	for joint, weight := range byJoint(d.vertex) {
-		isSplit := slices.ContainsFunc(d.splits, func(s Split) bool { return s.Joint == joint })
-		if _, there := after[joint]; !isSplit && !there {
-			gone = append(gone, weight)
-		}
-	}
-	return gone
-}
-
 func TestReplaceKeeps(t *testing.T) { rapid.Check(t, replaceKeeps) }
 func FuzzReplaceKeeps(f *testing.F) { f.Fuzz(rapid.MakeFuzz(replaceKeeps)) }
 
@@ -141,9 +123,6 @@ func replaceAtRest(t *rapid.T) {
 		t.Skip("more than most to begin with")
 	}
 	got, _ := Replace(nil, d.vertex, d.splits, d.basis, d.most)
-	if len(yielded(d, byJoint(got))) > 0 {
-		t.Skip("a slight joint gave way")
-	}
 	place := make([]float64, 10)
 	for i := range place {
 		place[i] = rapid.Float64Range(-1, 1).Draw(t, "place")
@@ -175,9 +154,6 @@ func replaceMovesLeast(t *rapid.T) {
 		t.Skip("nothing to share")
 	}
 	got, dropped := Replace(nil, d.vertex, d.splits, d.basis, d.most)
-	if len(yielded(d, byJoint(got))) > 0 {
-		t.Skip("a slight joint gave way")
-	}
 	whole := exactSum(d.vertex)
 	if whole < 1e-300 {
 		t.Skip("subnormal weights: fractions of them mean nothing")

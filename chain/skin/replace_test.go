@@ -82,18 +82,6 @@ func TestReplace(t *testing.T) {
 			dropped: 0.5 * 0.375,
 		},
 		{
-			name:   "a slight joint yields, so that two segments share",
-			vertex: []Influence{{5, 0.25}, {6, 0.1875}, {7, 0.0625}, {2, 0.5}}, splits: []Split{thigh(2, 0.375, 2)}, most: 4,
-			want:    []Influence{{5, 0.25 / 0.9375}, {6, 0.1875 / 0.9375}, {20, 0.5 / 0.9375 * 0.625}, {21, 0.5 / 0.9375 * 0.375}},
-			dropped: 0.0625,
-		},
-		{
-			name:   "but not where it would cost more than it spares",
-			vertex: []Influence{{5, 0.75}, {6, 0.09375}, {7, 0.0625}, {2, 0.09375}}, splits: []Split{thigh(2, 0.375, 2)}, most: 4,
-			want:    []Influence{{5, 0.75}, {6, 0.09375}, {7, 0.0625}, {20, 0.09375}},
-			dropped: 0.09375 * 0.375,
-		},
-		{
 			name:   "half way between two it is the first",
 			vertex: []Influence{{2, 1}}, splits: []Split{thigh(2, 0.5, 2)}, most: 1,
 			want:    []Influence{{20, 1}},

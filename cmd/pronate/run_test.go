@@ -188,7 +188,7 @@ func TestSplittingTwiceIsRefused(t *testing.T) {
 	require.Equal(t, exitDone, pronate(t, "", "split", wren(t), "-o", out).code)
 	got := pronate(t, "", "split", out, "-o", out)
 	require.Equal(t, exitFailed, got.code)
-	require.Contains(t, got.err, "split before")
+	require.Contains(t, got.err, "has been split before")
 }
 
 func TestPlan(t *testing.T) {

@@ -110,7 +110,9 @@ func writeSkin(doc *gltf.Document, js []joint, s *surface) error {
 	return nil
 }
 
-// influences keeps the four greatest weights. The greatest takes up the rounding
+// influences keeps the three greatest weights: a fourth would be slight, and a
+// character whose vertices all use up their four leaves no room for anything
+// that is added later. The greatest takes up the rounding
 // of the others to float32, so that the sum is 1 to an ulp.
 func influences(w weights) (joints [4]uint8, shares [4]float32) {
 	order := make([]int, jointCount)
@@ -120,7 +122,7 @@ func influences(w weights) (joints [4]uint8, shares [4]float32) {
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(w[b], w[a]) })
 	// Less than this moves nothing by a visible amount: 0.1 mm at an arm's length.
 	const least = 1e-4
-	kept := order[:4]
+	kept := order[:3]
 	for len(kept) > 1 && w[kept[len(kept)-1]] < least {
 		kept = kept[:len(kept)-1]
 	}
