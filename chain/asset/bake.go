@@ -43,6 +43,7 @@ func (s *splitter) bake() ([]bakedClip, error) {
 			sum.keysIn += limb.keysIn
 			sum.keysOut += limb.count
 			sum.worst = max(sum.worst, limb.worst)
+			l.mostTwist = max(l.mostTwist, limb.twist)
 			added = append(added, limb.channels...)
 		}
 		if len(added) > 0 {
@@ -79,7 +80,8 @@ type curve struct {
 	keys   []sample
 	step   bool
 	keysIn int
-	worst  float64
+	worst  float64 // radians away from the solver
+	twist  float64 // radians, the most that the limb ramps
 }
 
 // curve bakes one limb in one clip, which the tracks drive.
@@ -98,12 +100,14 @@ func (s *splitter) curve(l *limb, c *clip, tracks []*track) curve {
 				out.keys = append(out.keys, now)
 			}
 		}
+		out.twist = m.mostTwist
 		s.warn(m, nil)
 		return out
 	}
 	traced := m.trace(times)
 	out.keys = thin(traced, s.options.Tolerance-m.fine)
 	out.worst = m.error(traced, out.keys)
+	out.twist = m.mostTwist
 	s.warn(m, tracks)
 	return out
 }

@@ -28,7 +28,7 @@ func Detect(f *File) (Limbs, error) {
 	if err := f.checkUnsplit(DefaultNames); err != nil {
 		return Limbs{}, err
 	}
-	d := &detector{file: f, joints: f.jointSet(), order: f.parentsFirst()}
+	d := &detector{file: f, joints: f.jointNodes, order: f.parentsFirst()}
 	var err error
 	if d.weighted, err = f.weightedJoints(); err != nil {
 		return Limbs{}, fmt.Errorf("%s: %w", f.Name, err)

@@ -123,7 +123,7 @@ func (f *File) nearNames(name string) []string {
 	want := []rune(strings.ToLower(name))
 	want = want[:min(len(want), longest)]
 	var near []candidate
-	joints := f.jointSet()
+	joints := f.jointNodes
 	seen := map[string]bool{"": true}
 	for i, n := range f.Doc.Nodes {
 		if !joints[i] || seen[n.Name] || len(seen) > mostSeen {

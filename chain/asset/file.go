@@ -34,6 +34,9 @@ type File struct {
 	parent []int   // node -> parent node, -1 for roots
 	size   int     // bytes read: the file and the buffers it refers to
 
+	named      map[string][]int // nodes by name
+	jointNodes map[int]bool     // nodes that are joints of a skin
+
 	decoded decoded
 }
 
@@ -112,7 +115,24 @@ func (f *File) decode(data []byte) error {
 			return err
 		}
 	}
+	f.index()
 	return nil
+}
+
+// index notes who is called what and who is a joint, once: a file may name a
+// thousand limbs.
+func (f *File) index() {
+	f.named, f.jointNodes = map[string][]int{}, map[int]bool{}
+	for i, n := range f.Doc.Nodes {
+		if n.Name != "" {
+			f.named[n.Name] = append(f.named[n.Name], i)
+		}
+	}
+	for _, skin := range f.Doc.Skins {
+		for _, joint := range skin.Joints {
+			f.jointNodes[joint] = true
+		}
+	}
 }
 
 // parse reads the JSON into root and Doc.
@@ -141,9 +161,9 @@ func (f *File) parse(text []byte) error {
 // node finds a node by its name, or by its index written "#12". A name that
 // several nodes have means the one of them that is a joint of a skin.
 func (f *File) node(name string) (int, error) {
-	named := f.nodesNamed(name)
+	named := f.named[name]
 	if len(named) > 1 {
-		joints := f.jointSet()
+		joints := f.jointNodes
 		var among []int
 		for _, node := range named {
 			if joints[node] {
@@ -181,16 +201,6 @@ func (f *File) node(name string) (int, error) {
 	return 0, fmt.Errorf("there is no node %q, expected a joint's name or its index, as in \"#0\"", name)
 }
 
-func (f *File) nodesNamed(name string) []int {
-	var found []int
-	for i, n := range f.Doc.Nodes {
-		if n.Name == name && name != "" {
-			found = append(found, i)
-		}
-	}
-	return found
-}
-
 // ref is how a limb file names a node: by its name where that will find it, by
 // its index otherwise.
 func (f *File) ref(node int) string {
@@ -199,17 +209,6 @@ func (f *File) ref(node int) string {
 		return name
 	}
 	return "#" + strconv.Itoa(node)
-}
-
-// jointSet are the nodes that are joints of a skin.
-func (f *File) jointSet() map[int]bool {
-	set := map[int]bool{}
-	for _, skin := range f.Doc.Skins {
-		for _, joint := range skin.Joints {
-			set[joint] = true
-		}
-	}
-	return set
 }
 
 // printable returns text with control characters, and bytes that are no text,

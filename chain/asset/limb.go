@@ -29,7 +29,8 @@ type limb struct {
 	jointTurn        turner
 	tipTurn          turner // from the joint down; empty without a tip
 
-	segments []segment
+	segments  []segment
+	mostTwist float64 // radians, over all clips baked
 }
 
 // segment is one of the joints that take the split joint's place in the skin.

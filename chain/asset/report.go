@@ -27,6 +27,9 @@ type LimbReport struct {
 	Length   float64  `json:"length_m"`
 	Segments []string `json:"segments"` // the new joints, root to end
 	Vertices int      `json:"vertices"` // that lean on the joint, each once a primitive
+	// TwistMax is the greatest twist, in degrees, that any clip has the limb
+	// share out: what to ask a plan for.
+	TwistMax float64 `json:"twist_max_deg"`
 	// DroppedWeightMax is the most weight that any vertex could not keep on
 	// the segments the basis gave it to, for want of influences.
 	DroppedWeightMax float64 `json:"dropped_weight_max"`
@@ -50,6 +53,7 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 	for i, l := range s.limbs {
 		limb := LimbReport{
 			Name: l.spec.Name, Joint: l.spec.Joint, End: l.spec.End.String(), Length: l.metres,
+			TwistMax: l.mostTwist * 180 / math.Pi,
 			Vertices: s.weights.stats[i].vertices, DroppedWeightMax: s.weights.stats[i].dropped,
 		}
 		for _, seg := range l.segments {

@@ -18,6 +18,7 @@ type motion struct {
 	fine           float64
 	worstCondition float64 // least seen, and when
 	worstTime      float64
+	mostTwist      float64 // radians, of what the limb ramps
 	jumps          []jump
 	left           int // samples that may still be taken between two keys
 }
@@ -52,9 +53,11 @@ func (m *motion) at(t float64) sample {
 	s.condition = 1
 	if m.limb.usesOwn {
 		s.condition = result.Condition
+		m.mostTwist = max(m.mostTwist, math.Abs(result.Twist))
 	}
 	if m.limb.usesTip {
 		s.condition = min(s.condition, result.TipCondition)
+		m.mostTwist = max(m.mostTwist, math.Abs(result.TipTwist))
 	}
 	if s.condition < m.worstCondition {
 		m.worstCondition, m.worstTime = s.condition, t

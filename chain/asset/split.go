@@ -128,7 +128,7 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 		find.taken[n.Name] = i
 	}
 	split := map[int]string{}
-	joints := f.jointSet()
+	joints := f.jointNodes
 	for _, spec := range options.Limbs {
 		l, err := find.limb(spec)
 		if err != nil {
