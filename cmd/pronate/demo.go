@@ -28,7 +28,8 @@ limbs; and writes into a folder:
   summary.png       the pictures alone`,
 		Example: `  pronate demo
   pronate demo -o somewhere`,
-		Args: cobra.NoArgs,
+		Args:              noArguments,
+		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(c *cobra.Command, _ []string) error {
 			made, err := makeDemo()
 			if err != nil {
@@ -37,31 +38,44 @@ limbs; and writes into a folder:
 			if err := os.MkdirAll(folder, 0o755); err != nil {
 				return err
 			}
+			var written []string
 			for _, f := range made.files {
-				if err := wholefile.Write(filepath.Join(folder, f.name), f.data); err != nil {
+				path := filepath.Join(folder, f.name)
+				if err := wholefile.Write(path, f.data); err != nil {
 					return err
 				}
+				written = append(written, path)
 			}
 			if asJSON {
-				return printJSON(c, made.report)
+				return printJSON(c, demoReport{made.report, made.changes, written})
 			}
 			out := c.OutOrStdout()
 			printReport(out, made.report)
 			fmt.Fprintln(out, "\nskin squeezed by more than a fifth, when the split gains most:")
 			for _, change := range made.changes {
-				fmt.Fprintf(out, "  %-15s %4.0f cm² with one joint a bone, %4.0f cm² split\n", change.Clip, change.Before*1e4, change.After*1e4)
+				fmt.Fprintf(out, "  %-15s at %.2f s: %4.0f cm² with one joint a bone, %4.0f cm² split\n", change.Clip, change.Time, change.Before*1e4, change.After*1e4)
 			}
 			fmt.Fprintln(out)
-			for _, f := range made.files {
-				fmt.Fprintf(out, "written: %s\n", filepath.Join(folder, f.name))
+			for _, path := range written {
+				fmt.Fprintf(out, "written: %s\n", printable(path))
 			}
-			fmt.Fprintf(out, "\nNext: open %s in a browser, and drop %s into any glTF viewer.\n", filepath.Join(folder, "summary.html"), filepath.Join(folder, "wren-split.glb"))
+			fmt.Fprintf(out, "\nNext: open %s in a browser, and drop %s into any glTF viewer.\n",
+				printable(filepath.Join(folder, "summary.html")), printable(filepath.Join(folder, "wren-split.glb")))
 			return nil
 		},
 	}
 	c.Flags().StringVarP(&folder, "output", "o", "pronate-demo", "the folder to write into")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
+	must(c.MarkFlagDirname("output"))
 	return c
+}
+
+// demoReport is what demo prints as JSON: the split's report, the areas of
+// squeezed skin by clip and the files written.
+type demoReport struct {
+	asset.Report
+	Squeezed []report.Change `json:"squeezed"`
+	Files    []string        `json:"files"`
 }
 
 // madeDemo is the demo's result, before any of it is written.
@@ -141,9 +155,10 @@ func summarise(source, split *asset.File, splitReport asset.Report) (report.Summ
 		Lead: "Wren climbs: she reaches overhead, steps high with the hip swayed out and wrings her forearms on holds. " +
 			"With one deform joint a bone all of a limb's twist is taken up in one place, and the skin wrings there. " +
 			"Split into segments, each limb shares its twist out along its whole length.",
-		PictureText: "Wren's limbs at the moments they are wrung most, above with one joint a bone, below split; skin that is squeezed is painted darker",
-		Changes:     report.Changes(before, after, triangles),
-		Report:      splitReport,
+		PictureText: "Four views of Wren, above with one joint a bone, below split: a thigh and an upper arm turned out, a forearm wrung on a hold, a high step. Squeezed skin is painted darker. " +
+			"Above there are dark bands where limbs meet the body; below a pale even tone runs along each limb.",
+		Changes: report.Changes(before, after, triangles),
+		Report:  splitReport,
 		Next: []report.Step{
 			{Command: "pronate detect character.glb > limbs.yaml", Why: "what would be split in a character of yours"},
 			{Command: "pronate split character.glb --limbs limbs.yaml -o character-split.glb", Why: "split it"},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"image/png"
 	"os"
 	"path/filepath"
@@ -32,6 +33,28 @@ func TestDemo(t *testing.T) {
 	defer picture.Close()
 	_, err = png.Decode(picture)
 	require.NoError(t, err)
+}
+
+func TestDemoReportAsJSON(t *testing.T) {
+	folder := t.TempDir()
+	got := pronate(t, "", "demo", "-o", folder, "--json")
+	require.Equal(t, exitDone, got.code, got.err)
+	var made struct {
+		Limbs, Clips []map[string]any
+		Squeezed     []map[string]any
+		Files        []string
+	}
+	require.NoError(t, json.Unmarshal([]byte(got.out), &made))
+	require.Len(t, made.Limbs, 6)
+	require.Len(t, made.Clips, 4)
+	require.Len(t, made.Squeezed, 4)
+	for _, key := range []string{"clip", "time_s", "before_m2", "after_m2", "mean_before_m2", "mean_after_m2"} {
+		require.Contains(t, made.Squeezed[0], key)
+	}
+	require.Len(t, made.Files, 5)
+	for _, file := range made.Files {
+		require.FileExists(t, file)
+	}
 }
 
 // What the demo is there to show: twist alone squeezes a tenth of the skin that

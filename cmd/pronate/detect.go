@@ -14,11 +14,15 @@ func newDetect() *cobra.Command {
 		Long: `Detect reads a .glb or .gltf character ("-" for standard input) and proposes
 what to split, as a limb file: YAML that split takes with --limbs. Limbs are
 found by the usual words for body parts in joint names and by how the joints
-hang together.`,
+hang together. Shins and other hinges are left alone; a limb file may name them.`,
 		Example: `  pronate detect character.glb > limbs.yaml
   pronate split character.glb --limbs limbs.yaml -o character-split.glb`,
-		Args: cobra.ExactArgs(1),
+		Args:              oneCharacter,
+		ValidArgsFunction: completeCharacter,
 		RunE: func(c *cobra.Command, args []string) error {
+			if err := apart(args[0], output); err != nil {
+				return err
+			}
 			file, err := open(c, args[0])
 			if err != nil {
 				return err
@@ -28,12 +32,17 @@ hang together.`,
 				return err
 			}
 			if asJSON {
-				return printJSON(c, limbs)
+				data, err := encodeJSON(limbsAsJSON(limbs))
+				if err != nil {
+					return err
+				}
+				return write(c, output, data)
 			}
 			return write(c, output, limbs.YAML())
 		},
 	}
 	c.Flags().StringVarP(&output, "output", "o", standard, "the limb file to write")
-	c.Flags().BoolVar(&asJSON, "json", false, "print the limbs as JSON")
+	c.Flags().BoolVar(&asJSON, "json", false, "write the limb file as JSON, which is YAML too")
+	must(c.MarkFlagFilename("output", limbFiles...))
 	return c
 }

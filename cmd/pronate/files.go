@@ -1,9 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
+	"os"
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/wholefile"
@@ -18,11 +20,38 @@ func open(c *cobra.Command, name string) (*asset.File, error) {
 	if name != standard {
 		return asset.Open(name)
 	}
+	data, err := read(c, name)
+	if err != nil {
+		return nil, err
+	}
+	return asset.Decode("standard input", data, nil)
+}
+
+// read reads a file, or standard input.
+func read(c *cobra.Command, name string) ([]byte, error) {
+	if name != standard {
+		return os.ReadFile(name)
+	}
 	data, err := io.ReadAll(c.InOrStdin())
 	if err != nil {
 		return nil, fmt.Errorf("standard input: %w", err)
 	}
-	return asset.Decode("standard input", data, nil)
+	return data, nil
+}
+
+// apart refuses to write over the character that is read, by whatever name.
+func apart(in, out string) error {
+	if in == standard || out == standard {
+		return nil
+	}
+	source, err := os.Stat(in)
+	if err != nil {
+		return nil // reading it will say why
+	}
+	if result, err := os.Stat(out); err == nil && os.SameFile(source, result) {
+		return usagef("-o %s: is the character read, expected another name", out)
+	}
+	return nil
 }
 
 // write puts data into a file, whole or not at all, or on standard output.
@@ -36,8 +65,18 @@ func write(c *cobra.Command, name string, data []byte) error {
 
 // printJSON prints a machine-readable report.
 func printJSON(c *cobra.Command, report any) error {
-	encoder := json.NewEncoder(c.OutOrStdout())
+	data, err := encodeJSON(report)
+	if err != nil {
+		return err
+	}
+	return write(c, standard, data)
+}
+
+func encodeJSON(value any) ([]byte, error) {
+	var out bytes.Buffer
+	encoder := json.NewEncoder(&out)
 	encoder.SetEscapeHTML(false)
 	encoder.SetIndent("", "  ")
-	return encoder.Encode(report)
+	err := encoder.Encode(value)
+	return out.Bytes(), err
 }

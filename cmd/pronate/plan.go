@@ -5,6 +5,7 @@ import (
 	"math"
 	"text/tabwriter"
 
+	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/chain/skin"
 	"github.com/spf13/cobra"
 )
@@ -21,9 +22,13 @@ segments that twists by an angle d is narrowed to cos(d/2) at the worst, so
 
   spans = ceil(twist / (2 acos(1 - loss))),  segments = spans + 1.
 
-Every segment is one more joint in the skeleton and in the skin.`,
-		Example: `  pronate plan --twist 90 --loss 0.05`,
-		Args:    cobra.NoArgs,
+The figures are for hat weights, which are linear between two segments; smoother
+ones spread the same loss more evenly. With 2 segments it is as great as with 1,
+but drawn out along the bone instead of all in one place. Every segment is one
+more joint in the skeleton and in the skin, and a limb has at most 32.`,
+		Example:           `  pronate plan --twist 90 --loss 0.05`,
+		Args:              noArguments,
+		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if !c.Flags().Changed("twist") || !c.Flags().Changed("loss") {
 				return usagef("plan needs --twist DEG and --loss FRACTION")
@@ -34,12 +39,16 @@ Every segment is one more joint in the skeleton and in the skin.`,
 			if !(loss > 0 && loss < 1) {
 				return usagef("--loss %g: expected a fraction of the radius, between 0 and 1", loss)
 			}
-			const atLeast = 5 // rows, so that there is something to weigh
-			rows, err := skin.Plan(degrees*math.Pi/180, loss, atLeast)
-			if err != nil {
-				return err
+			twist := degrees * math.Pi / 180
+			segments, err := skin.Segments(twist, loss)
+			if err != nil { // with a loss and a twist that are in order, the count is past counting
+				segments = math.MaxInt
 			}
-			segments, err := skin.Segments(degrees*math.Pi/180, loss)
+			if segments > chain.MaxSegments {
+				return tooMany(degrees, loss, segments)
+			}
+			const atLeast = 5 // rows, so that there is something to weigh
+			rows, err := skin.Plan(twist, loss, atLeast)
 			if err != nil {
 				return err
 			}
@@ -47,13 +56,13 @@ Every segment is one more joint in the skeleton and in the skin.`,
 				return printJSON(c, planReport(degrees, loss, segments, rows))
 			}
 			table := tabwriter.NewWriter(c.OutOrStdout(), 0, 0, 2, ' ', 0)
-			fmt.Fprintln(table, "segments\ttwist per span\tleast radius\tvolume\tjoints added\t")
+			fmt.Fprintln(table, "segments\ttwist per span\tleast radius\tvolume\tjoints added")
 			for _, row := range rows {
 				mark := ""
 				if row.Segments == segments {
-					mark = "<- enough"
+					mark = "\t<- enough"
 				}
-				fmt.Fprintf(table, "%s\t%.1f°\t%.1f %%\t%.1f %%\t%d\t%s\n", segmentsName(row.Segments), row.SpanAngle*180/math.Pi, 100*row.LeastRadius, 100*row.Volume, row.Joints, mark)
+				fmt.Fprintf(table, "%s\t%.1f°\t%.1f %%\t%.1f %%\t%d%s\n", segmentsName(row.Segments), row.SpanAngle*180/math.Pi, 100*row.LeastRadius, 100*row.Volume, row.Joints, mark)
 			}
 			return table.Flush()
 		},
@@ -62,6 +71,14 @@ Every segment is one more joint in the skeleton and in the skin.`,
 	c.Flags().Float64Var(&loss, "loss", 0, "the part of its radius that the limb may lose, 0 to 1")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the table as JSON")
 	return c
+}
+
+func tooMany(degrees, loss float64, segments int) error {
+	count := fmt.Sprint(segments)
+	if segments > skin.MaxSpans {
+		count = fmt.Sprintf("over %d", skin.MaxSpans)
+	}
+	return fmt.Errorf("a twist of %g degrees within a loss of %g takes %s segments, a limb has at most %d", degrees, loss, count, chain.MaxSegments)
 }
 
 func segmentsName(n int) string {

@@ -2,8 +2,8 @@ package main
 
 import (
 	"io"
-	"os"
 
+	"github.com/vbauerster/cupwriter"
 	"github.com/vbauerster/mpb/v8"
 	"github.com/vbauerster/mpb/v8/decor"
 )
@@ -30,12 +30,6 @@ func progress(w io.Writer, what string) (report func(done, total int), done func
 	}
 }
 
-// isTerminal reports whether w is a person's terminal.
-func isTerminal(w io.Writer) bool {
-	file, ok := w.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := file.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
-}
+// isTerminal reports whether w is a person's terminal, by the progress bar's own
+// test: a device that is none, such as /dev/null, is not.
+func isTerminal(w io.Writer) bool { return cupwriter.New(w, false).IsTerminal() }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 
+	"github.com/pronate/pronate/chain/asset"
 	"github.com/spf13/cobra"
 )
 
@@ -17,26 +18,54 @@ const (
 
 // run is the program: arguments and streams in, exit code out.
 func run(args []string, in io.Reader, out, messages io.Writer) int {
+	watched := &watchedWriter{to: out}
 	root := newRoot()
 	root.SetArgs(args)
 	root.SetIn(in)
-	root.SetOut(out)
+	root.SetOut(watched)
 	root.SetErr(messages)
 	started := false
 	root.PersistentPreRun = func(*cobra.Command, []string) { started = true }
 	ran, err := root.ExecuteC()
+	if watched.err != nil {
+		err, started = watched.err, true
+	}
 	switch {
 	case err == nil:
 		return exitDone
 	case errors.Is(err, errReported):
 		return exitFailed
 	case started && !errors.As(err, new(usageError)):
-		fmt.Fprintf(messages, "pronate: %v\n", err)
+		fmt.Fprintf(messages, "pronate: %s\n", message(err))
 		return exitFailed
 	}
 	// Cobra refuses flags, arguments and commands before anything has started.
-	fmt.Fprintf(messages, "pronate: %v; see `%s --help`\n", err, ran.CommandPath())
+	fmt.Fprintf(messages, "pronate: %s; see `%s --help`\n", message(err), ran.CommandPath())
 	return exitUsage
+}
+
+// message is an error as a person reads it: on one line, save for the help
+// that an error brings with it.
+func message(err error) string {
+	if help := (*asset.NoLimbsError)(nil); errors.As(err, &help) {
+		return err.Error()
+	}
+	return printable(err.Error())
+}
+
+// watchedWriter remembers the first failure, for those who print and do not
+// look, such as the help.
+type watchedWriter struct {
+	to  io.Writer
+	err error
+}
+
+func (w *watchedWriter) Write(data []byte) (int, error) {
+	n, err := w.to.Write(data)
+	if err != nil && w.err == nil {
+		w.err = err
+	}
+	return n, err
 }
 
 // errReported ends a command whose failures have been printed already.
@@ -60,13 +89,15 @@ Results go to standard output, messages to standard error. Exit code: 0 done,
 at all.`,
 		Example: `  pronate demo
   pronate split character.glb -o character-split.glb`,
-		Args:          cobra.NoArgs,
+		Version:       version(),
+		Args:          noArguments,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return c.Help()
 		},
 	}
+	root.SetVersionTemplate("pronate {{.Version}}\n")
 	root.AddCommand(newDemo(), newDetect(), newSplit(), newPlan(), newSolve())
 	return root
 }

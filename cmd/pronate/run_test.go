@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -60,7 +61,12 @@ func TestUsageErrors(t *testing.T) {
 		want string
 	}{
 		{[]string{"mend"}, `unknown command "mend"`},
-		{[]string{"split"}, "accepts 1 arg(s), received 0"},
+		{[]string{"split"}, "split needs IN, the character to read"},
+		{[]string{"detect"}, "detect needs IN, the character to read"},
+		{[]string{"split", "a.glb", "b.glb"}, `split takes one IN, found "b.glb" as well`},
+		{[]string{"solve", "a", "b"}, `solve takes one FILE, found "b" as well`},
+		{[]string{"plan", "90"}, `plan takes flags only, found "90"`},
+		{[]string{"demo", "out\nside"}, `demo takes flags only, found`},
 		{[]string{"split", "a.glb", "--colour"}, "unknown flag: --colour"},
 		{[]string{"split", "a.glb"}, "split needs -o OUT"},
 		{[]string{"split", "a.glb", "-o", "b.txt"}, "expected a name that ends in .glb or .gltf"},
@@ -68,9 +74,12 @@ func TestUsageErrors(t *testing.T) {
 		{[]string{"split", "a.glb", "-o", "b.glb", "--influences", "5"}, "expected 4 or 8"},
 		{[]string{"split", "a.glb", "-o", "b.glb", "--weights", "square"}, "expected quadratic, hat or cubic"},
 		{[]string{"split", "a.glb", "-o", "b.glb", "--tolerance", "0"}, "expected degrees"},
+		{[]string{"split", "a.glb", "-o", "b.glb", "--names", "foo"}, "--names foo: expected {joint} and {n} in it"},
+		{[]string{"split", "-", "-o", "b.glb", "--limbs", "-"}, "both want standard input"},
 		{[]string{"plan"}, "plan needs --twist DEG and --loss FRACTION"},
 		{[]string{"plan", "--twist", "90", "--loss", "0"}, "between 0 and 1"},
 		{[]string{"plan", "--twist", "NaN", "--loss", "0.1"}, "expected degrees"},
+		{[]string{"solve", "--shares", "0,x"}, "expected numbers with commas between"},
 		{[]string{"solve", "--shares", "0,2"}, "shares[1] = 2, expected 0 to 1"},
 		{[]string{"solve", "--axis", "0,0,0"}, "axis is [0, 0, 0]"},
 	} {
@@ -163,8 +172,8 @@ func TestFailureLeavesFilesAlone(t *testing.T) {
 		{[]string{"split", filepath.Join(folder, "none.glb"), "-o", out}, []string{"none.glb"}},
 		{[]string{"split", in, "-o", out, "--limbs", limbs}, []string{"limbs.yaml:6:5", "segmnts"}},
 		{[]string{"split", in, "-o", out, "--limbs", wrong}, []string{"wren.glb", "left thigh", "thighl", "thigh_l"}},
-		{[]string{"split", in, "-o", filepath.Join(folder, "no", "folder.glb")}, []string{"folder.glb"}},
-		{[]string{"split", in, "-o", out, "--names", "part"}, []string{"{joint}", "{n}"}},
+		{[]string{"split", in, "-o", filepath.Join(folder, "no", "folder.glb")}, []string{"no/folder.glb: no such folder"}},
+		{[]string{"split", filepath.Join(folder, "one\ntwo\x1b[31m.glb"), "-o", out}, []string{`one\ntwo\x1b[31m.glb`}},
 		{[]string{"detect", broken, "-o", out}, []string{"broken.glb"}},
 	} {
 		got := pronate(t, "", c.args...)
@@ -186,9 +195,87 @@ func TestFailureLeavesFilesAlone(t *testing.T) {
 func TestSplittingTwiceIsRefused(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "once.glb")
 	require.Equal(t, exitDone, pronate(t, "", "split", wren(t), "-o", out).code)
-	got := pronate(t, "", "split", out, "-o", out)
+	got := pronate(t, "", "split", out, "-o", out+".glb")
 	require.Equal(t, exitFailed, got.code)
-	require.Contains(t, got.err, "has been split before")
+	require.Contains(t, got.err, "split before")
+}
+
+// The character that is read is not written over, by another name either.
+func TestOutputOntoInputIsRefused(t *testing.T) {
+	in := wren(t)
+	before, err := os.ReadFile(in)
+	require.NoError(t, err)
+	link := filepath.Join(t.TempDir(), "link.glb")
+	require.NoError(t, os.Symlink(in, link))
+	for _, args := range [][]string{{"split", in, "-o", in}, {"split", in, "-o", link}, {"split", link, "-o", in}, {"detect", in, "-o", in}} {
+		got := pronate(t, "", args...)
+		require.Equal(t, exitUsage, got.code, args)
+		require.Contains(t, got.err, "-o "+args[3]+": is the character read, expected another name")
+	}
+	after, err := os.ReadFile(in)
+	require.NoError(t, err)
+	require.Equal(t, before, after)
+}
+
+// What a file calls its joints and clips must not reach the terminal as it is.
+func TestReportEscapesNames(t *testing.T) {
+	var out bytes.Buffer
+	nasty := "a\tb\nc\x1b[2J"
+	printReport(&out, asset.Report{
+		Limbs: []asset.LimbReport{{Name: nasty, Joint: nasty, End: nasty}},
+		Clips: []asset.ClipReport{{Name: nasty, ErrorMax: 0.0000432}},
+	})
+	require.NotContains(t, out.String(), "\x1b")
+	require.Equal(t, 4, strings.Count(out.String(), `a\tb\nc\x1b[2J`))
+	require.Contains(t, out.String(), "4.3e-05 degrees")
+	require.Equal(t, 7, strings.Count(out.String(), "\n"))
+}
+
+// full fails like a disk without room.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no room") }
+
+func TestFailureToPrintIsAFailure(t *testing.T) {
+	for _, args := range [][]string{{"--help"}, {"split", "--help"}, {}, {"--version"}, {"plan", "--twist", "90", "--loss", "0.1"}, {"completion", "bash"}} {
+		var messages bytes.Buffer
+		require.Equal(t, exitFailed, run(args, strings.NewReader(""), full{}, &messages), args)
+		require.True(t, strings.HasSuffix(messages.String(), "pronate: no room\n"), messages.String())
+	}
+}
+
+func TestVersion(t *testing.T) {
+	got := pronate(t, "", "--version")
+	require.Equal(t, exitDone, got.code)
+	require.Regexp(t, `^pronate (devel|v\d\S*)\n$`, got.out)
+}
+
+// A device that is no terminal gets no progress bar.
+func TestNullDeviceIsNoTerminal(t *testing.T) {
+	null, err := os.OpenFile(os.DevNull, os.O_WRONLY, 0)
+	require.NoError(t, err)
+	defer null.Close()
+	require.False(t, isTerminal(null))
+	require.False(t, isTerminal(&bytes.Buffer{}))
+}
+
+// What a shell asks for a completion gets, as cobra's hidden command has it.
+func TestCompletion(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"split", "--weights", ""}, "quadratic\nhat\ncubic\n"},
+		{[]string{"split", "--influences", ""}, "4\n8\n"},
+		{[]string{"split", ""}, "glb\ngltf\n"},
+		{[]string{"detect", ""}, "glb\ngltf\n"},
+		{[]string{"split", "a.glb", "-o", ""}, "glb\ngltf\n"},
+		{[]string{"split", "a.glb", "--limbs", ""}, "yaml\nyml\njson\n"},
+	} {
+		got := pronate(t, "", append([]string{"__complete"}, c.args...)...)
+		require.Equal(t, exitDone, got.code)
+		require.True(t, strings.HasPrefix(got.out, c.want+":"), got.out)
+	}
 }
 
 func TestPlan(t *testing.T) {
@@ -196,8 +283,21 @@ func TestPlan(t *testing.T) {
 	require.Equal(t, exitDone, got.code, got.err)
 	// Kavan 2014, linear blending of a twist of 90 degrees over three spans.
 	require.Regexp(t, `(?m)^4 +30.0° +96.6 % +95.5 % +4 +<- enough$`, got.out)
+	require.NotRegexp(t, `(?m) $`, got.out)
 	var report planned
 	require.NoError(t, json.Unmarshal([]byte(pronate(t, "", "plan", "--twist", "90", "--loss", "0.05", "--json").out), &report))
 	require.Equal(t, 4, report.Segments)
 	require.InDelta(t, 0.965926, report.Rows[3].LeastRadius, 1e-6)
+}
+
+func TestPlanPastALimbsMost(t *testing.T) {
+	for loss, want := range map[string]string{
+		"1e-9":  "pronate: a twist of 90 degrees within a loss of 1e-9 takes 17564 segments, a limb has at most 32\n",
+		"1e-99": "pronate: a twist of 90 degrees within a loss of 1e-99 takes over 65536 segments, a limb has at most 32\n",
+	} {
+		got := pronate(t, "", "plan", "--twist", "90", "--loss", loss)
+		require.Equal(t, exitFailed, got.code)
+		require.Equal(t, want, strings.Replace(got.err, "1e-09", "1e-9", 1))
+		require.Empty(t, got.out)
+	}
 }

@@ -23,7 +23,7 @@ func TestSolvePublishedSplit(t *testing.T) {
 	got := pronate(t, `{"rotation":[2,3,4,1],"shares":[0,0.5,1]}`+"\n", "solve")
 	require.Equal(t, exitDone, got.code, got.err)
 	a := answer(t, got.out)
-	require.InDelta(t, 143.130102354156, *a.Twist, 1e-9)
+	require.InDelta(t, 143.130102354156, float64(a.Twist), 1e-9)
 	require.InDelta(t, 0.5773502691896258, a.Condition, 1e-15) // cos of half 109.47 degrees
 	require.Len(t, a.Segments, 3)
 	require.Equal(t, a.Swing, a.Segments[0])
@@ -37,7 +37,7 @@ func TestSolveTip(t *testing.T) {
 	got := pronate(t, `{"rotation":[0,0,0,1],"tip":[0,1,0,1],"shares":[1,1,1],"tip_shares":[0,0.25,1]}`, "solve", "--local")
 	require.Equal(t, exitDone, got.code, got.err)
 	a := answer(t, got.out)
-	require.InDelta(t, 90, *a.TipTwist, 1e-12)
+	require.InDelta(t, 90, float64(*a.TipTwist), 1e-12)
 	require.Equal(t, [4]float64{0, 0, 0, 1}, a.Segments[0])
 	require.InDelta(t, 0.7071067811865476, a.Segments[2][1], 1e-15)
 }
@@ -46,6 +46,46 @@ func TestSolveUndefinedTwistIsNull(t *testing.T) {
 	got := pronate(t, `{"rotation":[1,0,0,0]}`, "solve")
 	require.Equal(t, exitDone, got.code, got.err)
 	require.Contains(t, got.out, `"twist_deg":null`)
+	got = pronate(t, `{"rotation":[0,0,0,1],"tip":[1,0,0,0]}`, "solve")
+	require.Contains(t, got.out, `"twist_deg":0,"tip_twist_deg":null`)
+	got = pronate(t, "rotation_x,rotation_y,rotation_z,rotation_w,tip_x,tip_y,tip_z,tip_w\n0,0,0,1,1,0,0,0\n", "solve", "--csv")
+	require.Contains(t, got.out, "\n0,1,,0,0,0,1,")
+}
+
+func TestSolveWritesNoNegativeZero(t *testing.T) {
+	in := `{"rotation":[-0.0,-0.0,-0.0,-1],"axis":[0,-1,0],"tip":[-0.0,-0.0,-0.0,-1]}`
+	for _, args := range [][]string{{"solve"}, {"solve", "--local"}} {
+		got := pronate(t, in, args...)
+		require.Equal(t, exitDone, got.code, got.err)
+		require.NotContains(t, got.out, "-0")
+	}
+}
+
+func TestSolveErrorsAreInOurWords(t *testing.T) {
+	for in, want := range map[string]string{
+		`{}`:                                  "rotation is missing",
+		`{"rotation":null}`:                   "rotation is missing",
+		`{"rotation":[0,0,null,1]}`:           "rotation: expected a list of numbers, found null in it",
+		`{"rotation":"x"}`:                    "rotation: expected a list of numbers",
+		`{"rotation":[0,0,"0",1]}`:            "rotation: expected a list of numbers",
+		`{"rotation":[0,0,0,1e999]}`:          "rotation: number 1e999 is too large",
+		`{"rot":[0,0,0,1]}`:                   `unknown field \"rot\"`,
+		`[0,0,0,1]`:                           "expected one JSON object, found array",
+		`{"rotation":[0,0`:                    "expected one JSON object, found the beginning of one",
+		`{"rotation":[0,0,0,1]} ]`:            "expected one JSON object a line, found more",
+		`{"rotation":[0,0,0,1],"shares":[0]}`: "segments is 1, expected 2 to 32",
+	} {
+		got := pronate(t, in, "solve")
+		require.Equal(t, exitFailed, got.code)
+		require.Equal(t, `{"line":1,"error":"`+want+`"}`+"\n", got.err)
+	}
+}
+
+func TestSolveHelpShowsPlainDefaults(t *testing.T) {
+	help := pronate(t, "", "solve", "--help").out
+	require.Regexp(t, `--axis numbers +long axis of the bone at rest \(default 0,1,0\)\n`, help)
+	require.NotContains(t, help, "(default )")
+	require.NotContains(t, help, "[]")
 }
 
 // A bad line is told by number; the rest goes on; the exit code says so.
@@ -98,7 +138,9 @@ func TestSolveCSV(t *testing.T) {
 func TestSolveCSVHeader(t *testing.T) {
 	for _, c := range []struct{ in, want string }{
 		{"", "no header line"},
-		{"a,b\n", "expected the columns rotation_x"},
+		{"a,b\n", "line 1: expected the columns rotation_x, rotation_y, rotation_z, rotation_w, found a, b"},
+		{"\n\"a\n", "line 2: "},
+		{"swing_x,rotation_x,rotation_y,rotation_z,rotation_w\n", `column "swing_x" is one that solve writes`},
 		{"rotation_x,rotation_y,rotation_z,rotation_w,tip_x\n", "or none"},
 		{"a,a,rotation_x,rotation_y,rotation_z,rotation_w\n", `column "a" stands twice`},
 	} {
@@ -106,6 +148,29 @@ func TestSolveCSVHeader(t *testing.T) {
 		require.Equal(t, exitFailed, got.code)
 		require.Contains(t, got.err, c.want)
 	}
+}
+
+// A byte-order mark and spaces after commas do no harm, and a stray quote costs
+// its own line only.
+func TestSolveCSVTolerates(t *testing.T) {
+	in := "\uFEFFname, rotation_x, rotation_y, rotation_z, rotation_w\r\n" +
+		"a, 0, 0, 0, 1\r\n" +
+		"\"b, 0, 0, 0, 1\r\n" +
+		"\"c, d\", 0, 0, 0 , 1\r\n" +
+		strings.Repeat("x", longestLine) + "\n" +
+		"e, 0, 0, 0, 1"
+	got := pronate(t, in, "solve", "--csv")
+	require.Equal(t, exitFailed, got.code)
+	rows, err := csv.NewReader(strings.NewReader(got.out)).ReadAll()
+	require.NoError(t, err)
+	var names []string
+	for _, row := range rows {
+		names = append(names, row[0])
+	}
+	require.Equal(t, []string{"name", "a", "c, d", "e"}, names)
+	require.Equal(t, 2, strings.Count(got.err, "\n"))
+	require.Contains(t, got.err, `{"line":3,`)
+	require.Contains(t, got.err, `{"line":5,`)
 }
 
 // Whatever comes in, every line of standard error is a JSON object, every line

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/gonum/num/quat"
 )
@@ -25,7 +27,7 @@ func findColumns(header []string) (csvColumns, error) {
 	var c csvColumns
 	for i, name := range header {
 		if slices.Contains(header[:i], name) {
-			return c, fmt.Errorf("line 1: column %q stands twice", name)
+			return c, fmt.Errorf("column %q stands twice", name)
 		}
 	}
 	find := func(prefix string) []int {
@@ -39,10 +41,10 @@ func findColumns(header []string) (csvColumns, error) {
 	}
 	c.rotation, c.tip = find("rotation"), find("tip")
 	if len(c.rotation) != 4 {
-		return c, errors.New("line 1: expected the columns rotation_x, rotation_y, rotation_z, rotation_w")
+		return c, fmt.Errorf("expected the columns rotation_x, rotation_y, rotation_z, rotation_w, found %s", namesInShort(header))
 	}
 	if len(c.tip) != 0 && len(c.tip) != 4 {
-		return c, errors.New("line 1: expected all of tip_x, tip_y, tip_z, tip_w, or none")
+		return c, fmt.Errorf("expected all of tip_x, tip_y, tip_z, tip_w, or none, found %s", namesInShort(header))
 	}
 	for i := range header {
 		if !slices.Contains(c.rotation, i) && !slices.Contains(c.tip, i) {
@@ -52,56 +54,100 @@ func findColumns(header []string) (csvColumns, error) {
 	return c, nil
 }
 
-// solveCSV solves row by row; it holds one row at a time.
+// namesInShort lists what columns there are, as far as a line has room.
+func namesInShort(header []string) string {
+	const most = 12
+	list := strings.Join(header[:min(len(header), most)], ", ")
+	if len(header) > most {
+		list += ", …"
+	}
+	return list
+}
+
+// solveCSV solves row by row; it holds one row at a time. A row is a line: were
+// a quoted cell allowed to go on in the next, one stray quote would swallow the
+// rest of the file.
 func solveCSV(in io.Reader, out io.Writer, settings solveSettings, failures *lineErrors) error {
-	reader := csv.NewReader(in)
+	one := bytes.NewReader(nil) // the line that reader reads
+	reader := csv.NewReader(one)
 	reader.ReuseRecord = true
-	header, err := reader.Read()
-	if err == io.EOF {
+	reader.TrimLeadingSpace = true
+	reader.FieldsPerRecord = -1
+	writer := csv.NewWriter(out)
+	var solver *rowSolver
+	err := eachLine(in, failures, func(line int, text []byte) error {
+		one.Reset(text)
+		row, err := reader.Read()
+		if parse := (*csv.ParseError)(nil); errors.As(err, &parse) {
+			err = parse.Err
+		}
+		if solver == nil {
+			if err == nil {
+				solver, err = newRowSolver(row, settings)
+			}
+			if err != nil {
+				return fmt.Errorf("line %d: %w", line, err)
+			}
+			return writer.Write(solver.header)
+		}
+		var answer []string
+		if err == nil {
+			answer, err = solver.solve(row)
+		}
+		if err != nil {
+			failures.add(line, err)
+			return nil
+		}
+		return writer.Write(answer)
+	})
+	writer.Flush()
+	switch {
+	case err != nil:
+		return err
+	case solver == nil:
 		return errors.New("no header line, expected one that names rotation_x, rotation_y, rotation_z, rotation_w")
 	}
-	if err != nil {
-		return err
+	return writer.Error()
+}
+
+// rowSolver solves the rows below a header.
+type rowSolver struct {
+	columns csvColumns
+	width   int // of a row
+	header  []string
+	solver  *lineSolver
+}
+
+func newRowSolver(header []string, settings solveSettings) (*rowSolver, error) {
+	header = slices.Clone(header) // the reader's own
+	for i := range header {
+		header[i] = strings.TrimSpace(header[i])
 	}
 	columns, err := findColumns(header)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	hasTip := len(columns.tip) > 0
 	if settings.tipShares != nil && !hasTip {
-		return usagef("--tip-shares: expected the columns tip_x, tip_y, tip_z, tip_w in the input")
+		return nil, usagef("--tip-shares: expected the columns tip_x, tip_y, tip_z, tip_w in the input")
 	}
 	solver, err := newLineSolver(settings, hasTip)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	writer := csv.NewWriter(out)
-	if err := writer.Write(outputHeader(header, columns, len(solver.segments))); err != nil {
-		return err
+	written, err := outputHeader(header, columns, len(solver.segments))
+	return &rowSolver{columns, len(header), written, solver}, err
+}
+
+func (s *rowSolver) solve(row []string) ([]string, error) {
+	if len(row) != s.width {
+		return nil, fmt.Errorf("has %d columns, expected %d as in the header", len(row), s.width)
 	}
-	for {
-		row, err := reader.Read()
-		if err == io.EOF {
-			writer.Flush()
-			return writer.Error()
-		}
-		if parse := (*csv.ParseError)(nil); errors.As(err, &parse) {
-			failures.add(parse.StartLine, parse.Err)
-			continue
-		}
-		if err != nil {
-			return err
-		}
-		line, _ := reader.FieldPos(0)
-		answer, err := solveRow(row, columns, solver)
-		if err != nil {
-			failures.add(line, err)
-			continue
-		}
-		if err := writer.Write(outputRow(row, columns, answer)); err != nil {
-			return err
-		}
+	answer, err := solveRow(row, s.columns, s.solver)
+	if err != nil {
+		return nil, err
 	}
+	return outputRow(row, s.columns, answer), nil
 }
 
 func solveRow(row []string, columns csvColumns, solver *lineSolver) (solved, error) {
@@ -121,7 +167,7 @@ func solveRow(row []string, columns csvColumns, solver *lineSolver) (solved, err
 func rowRotation(row []string, field string, columns []int) (quat.Number, error) {
 	v := make([]float64, 4)
 	for i, column := range columns {
-		x, err := strconv.ParseFloat(row[column], 64)
+		x, err := strconv.ParseFloat(strings.TrimSpace(row[column]), 64)
 		if err != nil {
 			return quat.Number{}, fmt.Errorf("%s is %q, expected a number", quaternionNames(field)[i], row[column])
 		}
@@ -130,20 +176,23 @@ func rowRotation(row []string, field string, columns []int) (quat.Number, error)
 	return rotation(field, v)
 }
 
-func outputHeader(header []string, columns csvColumns, segments int) []string {
-	var out []string
-	for _, i := range columns.carried {
-		out = append(out, header[i])
-	}
-	out = append(out, "twist_deg", "condition")
+func outputHeader(header []string, columns csvColumns, segments int) ([]string, error) {
+	ours := []string{"twist_deg", "condition"}
 	if len(columns.tip) > 0 {
-		out = append(out, "tip_twist_deg")
+		ours = append(ours, "tip_twist_deg")
 	}
-	out = append(out, quaternionNames("swing")...)
+	ours = append(ours, quaternionNames("swing")...)
 	for i := range segments {
-		out = append(out, quaternionNames(fmt.Sprintf("segment%d", i+1))...)
+		ours = append(ours, quaternionNames(fmt.Sprintf("segment%d", i+1))...)
 	}
-	return out
+	var carried []string
+	for _, i := range columns.carried {
+		if slices.Contains(ours, header[i]) {
+			return nil, fmt.Errorf("column %q is one that solve writes, expected another name", header[i])
+		}
+		carried = append(carried, header[i])
+	}
+	return append(carried, ours...), nil
 }
 
 func outputRow(row []string, columns csvColumns, answer solved) []string {
@@ -152,17 +201,10 @@ func outputRow(row []string, columns csvColumns, answer solved) []string {
 		out = append(out, row[i])
 	}
 	number := func(x float64) { out = append(out, strconv.FormatFloat(x, 'g', -1, 64)) }
-	maybe := func(x *float64) { // an undefined twist leaves its cell empty
-		if x == nil {
-			out = append(out, "")
-			return
-		}
-		number(*x)
-	}
-	maybe(answer.Twist)
+	out = append(out, answer.Twist.String())
 	number(answer.Condition)
-	if len(columns.tip) > 0 {
-		maybe(answer.TipTwist)
+	if answer.TipTwist != nil {
+		out = append(out, answer.TipTwist.String())
 	}
 	for _, q := range append([][4]float64{answer.Swing}, answer.Segments...) {
 		for _, x := range q {

@@ -1,9 +1,13 @@
 package main
 
 import (
+	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/twist"
@@ -13,7 +17,7 @@ import (
 
 // solveSettings are what the flags of solve say; a line may say otherwise.
 type solveSettings struct {
-	axis, centre, shares, tipShares []float64
+	axis, centre, shares, tipShares numbers
 	local                           bool
 }
 
@@ -54,8 +58,8 @@ func newLineSolver(s solveSettings, tip bool) (*lineSolver, error) {
 		}
 	}
 	solver, err := chain.NewSolver(spec)
-	if err != nil {
-		return nil, err
+	if err != nil { // a line has no limb to name
+		return nil, errors.New(strings.TrimPrefix(err.Error(), "chain: limb: "))
 	}
 	return &lineSolver{settings: s, tip: tip, solver: solver, segments: make([]quat.Number, solver.Segments())}, nil
 }
@@ -68,11 +72,37 @@ func (l *lineSolver) serves(s solveSettings, tip bool) bool {
 
 // solved is one line's answer.
 type solved struct {
-	Twist     *float64     `json:"twist_deg"`
-	TipTwist  *float64     `json:"tip_twist_deg,omitempty"`
+	Twist     degrees      `json:"twist_deg"`
+	TipTwist  *degrees     `json:"tip_twist_deg,omitempty"` // nil where there is no tip
 	Condition float64      `json:"condition"`
 	Swing     [4]float64   `json:"swing"`
 	Segments  [][4]float64 `json:"segments"`
+}
+
+// degrees is a twist; NaN where it is undefined, which is null in JSON and
+// nothing in CSV.
+type degrees float64
+
+func newDegrees(radians, condition float64) degrees {
+	if condition < chain.MinCondition {
+		return degrees(math.NaN())
+	}
+	return degrees(plain(radians * 180 / math.Pi))
+}
+
+// String is empty where the twist is undefined.
+func (d degrees) String() string {
+	if math.IsNaN(float64(d)) {
+		return ""
+	}
+	return strconv.FormatFloat(float64(d), 'g', -1, 64)
+}
+
+func (d degrees) MarshalJSON() ([]byte, error) {
+	if math.IsNaN(float64(d)) {
+		return []byte("null"), nil
+	}
+	return json.Marshal(float64(d))
 }
 
 func (l *lineSolver) solve(rotation, tip quat.Number) solved {
@@ -81,14 +111,13 @@ func (l *lineSolver) solve(rotation, tip quat.Number) solved {
 		solve = l.solver.Solve
 	}
 	result := solve(l.segments, rotation, tip)
-	out := solved{Condition: result.Condition, Swing: xyzw(l.solver.Swing(rotation, result))}
-	if result.Condition >= chain.MinCondition {
-		degrees := result.Twist * 180 / math.Pi
-		out.Twist = &degrees
+	out := solved{
+		Twist: newDegrees(result.Twist, result.Condition), Condition: result.Condition,
+		Swing: xyzw(l.solver.Swing(rotation, result)),
 	}
-	if l.tip && result.TipCondition >= chain.MinCondition {
-		degrees := result.TipTwist * 180 / math.Pi
-		out.TipTwist = &degrees
+	if l.tip {
+		tipTwist := newDegrees(result.TipTwist, result.TipCondition)
+		out.TipTwist = &tipTwist
 	}
 	for _, q := range l.segments {
 		out.Segments = append(out.Segments, xyzw(q))
@@ -96,10 +125,23 @@ func (l *lineSolver) solve(rotation, tip quat.Number) solved {
 	return out
 }
 
-func xyzw(q quat.Number) [4]float64 { return [4]float64{q.Imag, q.Jmag, q.Kmag, q.Real} }
+func xyzw(q quat.Number) [4]float64 {
+	return [4]float64{plain(q.Imag), plain(q.Jmag), plain(q.Kmag), plain(q.Real)}
+}
+
+// plain has no negative zero, which nobody wants to read.
+func plain(x float64) float64 {
+	if x == 0 {
+		return 0
+	}
+	return x
+}
 
 // rotation checks four numbers and reads them as x, y, z, w.
 func rotation(field string, v []float64) (quat.Number, error) {
+	if v == nil {
+		return quat.Number{}, fmt.Errorf("%s is missing", field)
+	}
 	if len(v) != 4 {
 		return quat.Number{}, fmt.Errorf("%s has %d numbers, expected [x, y, z, w]", field, len(v))
 	}

@@ -2,15 +2,13 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/chain/skin"
+	"github.com/pronate/pronate/internal/report"
 	"github.com/spf13/cobra"
 )
 
@@ -26,10 +24,16 @@ func newSplit() *cobra.Command {
 the bones that the limb file names (or that detect would propose), hands each
 vertex's weight on a split joint over to its segments and bakes every clip that
 turns a limb. The rest pose does not move; what is not touched is carried
-through as it was.`,
+through as it was.
+
+--weights says how skin passes from one segment to the next: hat is linear
+between two, which leaves the loss half-way between them; quadratic spreads it
+evenly over three; cubic is smoother yet, over four, and asks for more
+influences.`,
 		Example: `  pronate split character.glb -o character-split.glb
   pronate split character.glb --limbs limbs.yaml --json -o character-split.glb`,
-		Args: cobra.ExactArgs(1),
+		Args:              oneCharacter,
+		ValidArgsFunction: completeCharacter,
 		RunE: func(c *cobra.Command, args []string) error {
 			switch {
 			case output == "":
@@ -38,6 +42,13 @@ through as it was.`,
 				return usagef("-o - and --json both want standard output")
 			case !isCharacterName(output):
 				return usagef("-o %s: expected a name that ends in .glb or .gltf, or -", output)
+			case limbs == standard && args[0] == standard:
+				return usagef("--limbs - and IN - both want standard input")
+			case !strings.Contains(names, "{joint}") || !strings.Contains(names, "{n}"):
+				return usagef("--names %s: expected {joint} and {n} in it", names)
+			}
+			if err := apart(args[0], output); err != nil {
+				return err
 			}
 			options := asset.Options{Influences: influences, Names: names, Tolerance: tolerance * math.Pi / 180}
 			var err error
@@ -51,42 +62,55 @@ through as it was.`,
 				return usagef("--tolerance %g: expected degrees, more than 0 and at most 180", tolerance)
 			}
 			if limbs != "" {
-				data, err := os.ReadFile(limbs)
+				data, err := read(c, limbs)
 				if err != nil {
 					return err
 				}
-				parsed, err := asset.ParseLimbs(limbs, data)
+				name := limbs
+				if limbs == standard {
+					name = "standard input"
+				}
+				parsed, err := asset.ParseLimbs(name, data)
 				if err != nil {
 					return err
 				}
 				options.Limbs = parsed.Limbs
 			}
-			report, err := splitFile(c, args[0], output, options)
+			result, err := splitFile(c, args[0], output, options)
 			if err != nil {
 				return err
 			}
-			for _, warning := range report.Warnings {
-				fmt.Fprintf(c.ErrOrStderr(), "pronate: warning: %s\n", warning)
+			for _, warning := range result.Warnings {
+				fmt.Fprintf(c.ErrOrStderr(), "pronate: warning: %s\n", printable(warning))
 			}
 			switch {
 			case asJSON:
-				return printJSON(c, report)
+				return printJSON(c, result)
 			case output == standard:
 				return nil
 			}
-			printReport(c.OutOrStdout(), report)
-			fmt.Fprintf(c.OutOrStdout(), "\nwritten: %s\n", output)
+			printReport(c.OutOrStdout(), result)
+			if influences == 4 && report.Crowded(result) {
+				fmt.Fprintln(c.OutOrStdout(), "more than a tenth of a vertex's weight is out of place: --influences 8 makes room")
+			}
+			fmt.Fprintf(c.OutOrStdout(), "\nwritten: %s\n", printable(output))
 			return nil
 		},
 	}
 	flags := c.Flags()
 	flags.StringVarP(&output, "output", "o", "", "the .glb or .gltf to write (- for a .glb on standard output)")
-	flags.StringVar(&limbs, "limbs", "", "limb file that says what to split (default: what detect proposes)")
+	flags.StringVar(&limbs, "limbs", "", "limb file that says what to split, - for standard input (default: what detect proposes)")
 	flags.StringVar(&weights, "weights", "quadratic", "how weights hand over along a bone: quadratic, hat or cubic")
 	flags.IntVar(&influences, "influences", 4, "the most joints that may move a vertex: 4 or 8")
 	flags.Float64Var(&tolerance, "tolerance", 0.05, "degrees by which a baked curve may leave the solver's, between keys too")
 	flags.StringVar(&names, "names", asset.DefaultNames, "names of the new joints")
 	flags.BoolVar(&asJSON, "json", false, "print the report as JSON")
+	must(
+		c.MarkFlagFilename("output", characterFiles...),
+		c.MarkFlagFilename("limbs", limbFiles...),
+		c.RegisterFlagCompletionFunc("weights", cobra.FixedCompletions([]cobra.Completion{"quadratic", "hat", "cubic"}, cobra.ShellCompDirectiveNoFileComp)),
+		c.RegisterFlagCompletionFunc("influences", cobra.FixedCompletions([]cobra.Completion{"4", "8"}, cobra.ShellCompDirectiveNoFileComp)),
+	)
 	return c
 }
 
@@ -128,23 +152,4 @@ func splitFile(c *cobra.Command, in, out string, options asset.Options) (asset.R
 		return report, write(c, out, data)
 	}
 	return report, split.Save(out)
-}
-
-// printReport prints a report for a person.
-func printReport(w io.Writer, r asset.Report) {
-	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tvertices\tweight dropped, at most")
-	for _, l := range r.Limbs {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%d\t%.3f\n", l.Name, l.Joint, l.End, l.Length, len(l.Segments), l.Vertices, l.DroppedWeightMax)
-	}
-	table.Flush()
-	if len(r.Clips) > 0 {
-		fmt.Fprintln(w)
-		fmt.Fprintln(table, "clip\tkeys in\tkeys baked\tfarthest from the solver")
-		for _, clip := range r.Clips {
-			fmt.Fprintf(table, "%s\t%d\t%d\t%.3f degrees\n", clip.Name, clip.KeysIn, clip.KeysOut, clip.ErrorMax)
-		}
-		table.Flush()
-	}
-	fmt.Fprintf(w, "\nrest pose moved by at most %.1e of the character's height\n", r.RestErrorMax)
 }

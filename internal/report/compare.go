@@ -14,11 +14,13 @@ const SqueezeLimit = 0.2
 // Change is what a split does to a clip: areas of skin squeezed beyond
 // SqueezeLimit, as they are at rest, in square metres.
 type Change struct {
-	Clip          string
-	Time          float64 // seconds: when the split gains most
-	Before, After float64 // then
+	Clip   string  `json:"clip"`
+	Time   float64 `json:"time_s"` // when the split gains most
+	Before float64 `json:"before_m2"`
+	After  float64 `json:"after_m2"`
 	// Mean over the clip.
-	MeanBefore, MeanAfter float64
+	MeanBefore float64 `json:"mean_before_m2"`
+	MeanAfter  float64 `json:"mean_after_m2"`
 }
 
 // framesPerSecond is how densely a clip is looked through.

@@ -11,6 +11,7 @@ import (
 type Legend struct {
 	Scale Scale
 	Label string // what is lost, e.g. "loss of radius"
+	Note  string // how to read it; may be empty
 }
 
 const (

@@ -40,9 +40,12 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (
 	areas := Areas(rest, triangles)
 	sheet := Sheet{
 		Columns: len(shots), Theme: theme,
-		Legend: &Legend{Scale: scale, Label: "skin squeezed across, as a part of its width at rest"},
+		Legend: &Legend{
+			Scale: scale, Label: "skin squeezed across, as a part of its width at rest",
+			Note: "Skin creases from about " + Percent(SqueezeLimit) + "; a pale even tone along a limb is the twist shared out.",
+		},
 	}
-	among := map[int][]bool{} // by shot: the triangles in view
+	among := map[int][]bool{} // by shot: the triangles that its area counts
 	for _, row := range []struct {
 		evaluator *asset.Evaluator
 		caption   string
@@ -56,8 +59,9 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (
 			world := row.evaluator.World(clip, shot.Time)
 			posed := row.evaluator.Vertices(world)
 			target := r3.Vec{X: world[joint][12], Y: world[joint][13], Z: world[joint][14]}
+			reach := shot.Height / 2
 			if among[i] == nil { // the source decides, so that both rows count the same skin
-				among[i] = near(posed, triangles, target, shot.Height/2)
+				among[i] = near(posed, triangles, target, reach)
 			}
 			squeezed := Squeezed(rest, posed, triangles)
 			const distance = 4 // metres: a portrait lens for any of the heights
@@ -66,7 +70,8 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (
 			sheet.Panels = append(sheet.Panels, Panel{
 				Picture: Render(mesh, camera, shotWidth, shotHeight, theme),
 				Caption: shot.Caption + ": " + row.caption,
-				Note:    fmt.Sprintf("%.0f cm² of this skin squeezed by more than %s", squeezedArea(squeezed, areas, among[i])*1e4, Percent(SqueezeLimit)),
+				Note: fmt.Sprintf("%s, %.2f s\nwithin %.0f cm of the joint: %.0f cm² squeezed by more than %s", shot.Clip, shot.Time,
+					reach*100, squeezedArea(squeezed, areas, among[i])*1e4, Percent(SqueezeLimit)),
 			})
 		}
 	}

@@ -88,8 +88,12 @@ func (s Sheet) Compose() (*image.RGBA, error) {
 		y += tallest + margin
 	}
 	height := y
+	var remarks []string
 	if s.Legend != nil {
-		height += legendHeight + margin
+		if s.Legend.Note != "" {
+			remarks = note.wrap(s.Legend.Note, width-2*margin)
+		}
+		height += legendHeight + len(remarks)*note.height + margin
 	}
 
 	out := image.NewRGBA(image.Rect(0, 0, width, height))
@@ -104,6 +108,7 @@ func (s Sheet) Compose() (*image.RGBA, error) {
 	}
 	if s.Legend != nil {
 		s.Legend.draw(out, margin, y, min(width-2*margin, legendWidth), note)
+		note.write(out, margin, y+legendHeight, remarks...)
 	}
 	return out, nil
 }

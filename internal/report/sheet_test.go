@@ -28,7 +28,7 @@ func TestSheetLaysOutPanels(t *testing.T) {
 		Title:   "Wren",
 		Columns: 2,
 		Panels:  []Panel{{picture, "one", ""}, {picture, "two", "a note"}, {picture, "three", ""}},
-		Legend:  &Legend{NewScale(0.3), "loss of radius"},
+		Legend:  &Legend{Scale: NewScale(0.3), Label: "loss of radius", Note: strings.Repeat("how to read it ", 30)},
 		Theme:   Light,
 	}
 	out, err := sheet.Compose()

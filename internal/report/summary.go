@@ -8,6 +8,7 @@ import (
 	"html/template"
 	"image"
 	"image/png"
+	"slices"
 
 	"github.com/pronate/pronate/chain/asset"
 )
@@ -31,6 +32,7 @@ var summaryText string
 
 var summaryPage = template.Must(template.New("summary").Funcs(template.FuncMap{
 	"percent": Percent,
+	"crowded": Crowded,
 	"area":    func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
 }).Parse(summaryText))
 
@@ -39,23 +41,33 @@ var summaryPage = template.Must(template.New("summary").Funcs(template.FuncMap{
 func (s Summary) HTML() ([]byte, error) {
 	view := struct {
 		Summary
-		Picture, PictureDark template.URL
-		Limit                float64
+		Picture     template.URL
+		PictureDark template.Srcset
+		Limit       float64
 	}{Summary: s, Limit: SqueezeLimit}
-	var err error
-	if view.Picture, err = inline(s.Light); err != nil {
+	// The addresses are our own PNGs, so the template may trust them.
+	picture, err := inline(s.Light)
+	if err != nil {
 		return nil, err
 	}
+	view.Picture = template.URL(picture)
 	if s.Dark != nil {
-		if view.PictureDark, err = inline(s.Dark); err != nil {
+		if picture, err = inline(s.Dark); err != nil {
 			return nil, err
 		}
+		view.PictureDark = template.Srcset(picture)
 	}
 	var out bytes.Buffer
 	if err := summaryPage.Execute(&out, view); err != nil {
 		return nil, fmt.Errorf("report: %w", err)
 	}
 	return out.Bytes(), nil
+}
+
+// Crowded reports whether over a tenth of a vertex's weight found no influence
+// free, which shows.
+func Crowded(r asset.Report) bool {
+	return slices.ContainsFunc(r.Limbs, func(l asset.LimbReport) bool { return l.DroppedWeightMax > 0.1 })
 }
 
 // PNG encodes a picture.
@@ -67,12 +79,11 @@ func PNG(picture image.Image) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// inline is a picture as an address that holds it. It is our own PNG, so the
-// template may trust it.
-func inline(picture image.Image) (template.URL, error) {
+// inline is a picture as an address that holds it.
+func inline(picture image.Image) (string, error) {
 	data, err := PNG(picture)
 	if err != nil {
 		return "", err
 	}
-	return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(data)), nil
+	return "data:image/png;base64," + base64.StdEncoding.EncodeToString(data), nil
 }

@@ -1,0 +1,23 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// printable escapes control characters, so that a message or a row of a table
+// stays on its line and tells the terminal nothing, whatever a file or a joint
+// is called.
+func printable(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		if unicode.IsPrint(r) {
+			b.WriteRune(r)
+			continue
+		}
+		escaped := strconv.QuoteRune(r)
+		b.WriteString(escaped[1 : len(escaped)-1])
+	}
+	return b.String()
+}
