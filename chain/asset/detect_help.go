@@ -28,7 +28,7 @@ func (d *detector) noLimbs() error {
 	if joint < 0 {
 		return &NoLimbsError{File: d.file.Name, Help: b.String()}
 	}
-	example := LimbSpec{Name: "left thigh", Joint: d.file.ref(joint), End: End{Joint: d.file.ref(end)}}
+	example := LimbSpec{Name: "first limb", Joint: d.file.ref(joint), End: End{Joint: d.file.ref(end)}}
 	fmt.Fprintf(&b, `
 A limb file names the joint whose bone is split and the joint where the bone
 ends. This one would split the longest bone above; put it in a file, correct the

@@ -318,7 +318,7 @@ names, and add an entry for each limb:
 
 version: 1
 limbs:
-  - name: left thigh
+  - name: first limb
     joint: n1
     end: n2
     segments: 3
@@ -332,7 +332,7 @@ For a forearm write "twist: tip" and "tip:" with the joint of the hand.`, err.Er
 	example = example[strings.Index(example, "version:"):strings.Index(example, "For a forearm")]
 	limbs, err := ParseLimbs("limbs.yaml", []byte(example))
 	require.NoError(t, err)
-	require.Equal(t, []string{"left thigh: n1 > n2"}, summary(limbs))
+	require.Equal(t, []string{"first limb: n1 > n2"}, summary(limbs))
 }
 
 func TestDetectHelpIsBounded(t *testing.T) {

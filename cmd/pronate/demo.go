@@ -156,7 +156,7 @@ func summarise(source, split *asset.File, splitReport asset.Report) (report.Summ
 			"With one deform joint a bone all of a limb's twist is taken up in one place, and the skin wrings there. " +
 			"Split into segments, each limb shares its twist out along its whole length.",
 		PictureText: "Four views of Wren, above with one joint a bone, below split: a thigh and an upper arm turned out, a forearm wrung on a hold, a high step. Squeezed skin is painted darker. " +
-			"Above there are dark bands where limbs meet the body; below a pale even tone runs along each limb.",
+			"Above there are dark bands where limbs meet the body; below an even tone runs along each limb.",
 		Changes: report.Changes(before, after, triangles),
 		Report:  splitReport,
 		Next: []report.Step{

@@ -11,9 +11,9 @@ import (
 // printReport prints a report for a person.
 func printReport(w io.Writer, r asset.Report) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tvertices\tshare of a vertex's weight out of place, at most")
+	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tgreatest twist\tvertices\tshare of a vertex's weight out of place, at most")
 	for _, l := range r.Limbs {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%d\t%.2g\n", printable(l.Name), printable(l.Joint), printable(l.End), l.Length, len(l.Segments), l.Vertices, l.DroppedWeightMax)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%.0f degrees\t%d\t%.2g\n", printable(l.Name), printable(l.Joint), printable(l.End), l.Length, len(l.Segments), l.TwistMax, l.Vertices, l.DroppedWeightMax)
 	}
 	table.Flush()
 	if len(r.Clips) > 0 {

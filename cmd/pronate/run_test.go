@@ -113,7 +113,7 @@ func TestSplitReportAsJSON(t *testing.T) {
 	var report map[string]any
 	require.NoError(t, json.Unmarshal([]byte(got.out), &report))
 	limb := report["limbs"].([]any)[0].(map[string]any)
-	for _, key := range []string{"name", "joint", "end", "length_m", "segments", "vertices", "dropped_weight_max"} {
+	for _, key := range []string{"name", "joint", "end", "length_m", "segments", "twist_max_deg", "vertices", "dropped_weight_max"} {
 		require.Contains(t, limb, key)
 	}
 	clip := report["clips"].([]any)[0].(map[string]any)
@@ -207,7 +207,12 @@ func TestOutputOntoInputIsRefused(t *testing.T) {
 	require.NoError(t, err)
 	link := filepath.Join(t.TempDir(), "link.glb")
 	require.NoError(t, os.Symlink(in, link))
-	for _, args := range [][]string{{"split", in, "-o", in}, {"split", in, "-o", link}, {"split", link, "-o", in}, {"detect", in, "-o", in}} {
+	same := filepath.Join(filepath.Dir(in), "same.glb")
+	require.NoError(t, os.Link(in, same))
+	for _, args := range [][]string{
+		{"split", in, "-o", in}, {"split", in, "-o", link}, {"split", link, "-o", in}, {"split", in, "-o", same},
+		{"detect", in, "-o", in}, {"detect", in, "-o", link},
+	} {
 		got := pronate(t, "", args...)
 		require.Equal(t, exitUsage, got.code, args)
 		require.Contains(t, got.err, "-o "+args[3]+": is the character read, expected another name")
@@ -222,13 +227,43 @@ func TestReportEscapesNames(t *testing.T) {
 	var out bytes.Buffer
 	nasty := "a\tb\nc\x1b[2J"
 	printReport(&out, asset.Report{
-		Limbs: []asset.LimbReport{{Name: nasty, Joint: nasty, End: nasty}},
+		Limbs: []asset.LimbReport{{Name: nasty, Joint: nasty, End: nasty, TwistMax: 79.6}},
 		Clips: []asset.ClipReport{{Name: nasty, ErrorMax: 0.0000432}},
 	})
 	require.NotContains(t, out.String(), "\x1b")
 	require.Equal(t, 4, strings.Count(out.String(), `a\tb\nc\x1b[2J`))
+	require.Contains(t, out.String(), "greatest twist")
+	require.Contains(t, out.String(), "80 degrees")
 	require.Contains(t, out.String(), "4.3e-05 degrees")
 	require.Equal(t, 7, strings.Count(out.String(), "\n"))
+}
+
+// A joint's name with a newline or an escape in it keeps a message on its line,
+// whether the limb file has it or the character.
+func TestMessagesEscapeJointNames(t *testing.T) {
+	in := wren(t)
+	out := filepath.Join(t.TempDir(), "out.glb")
+	for _, limb := range []string{
+		`{joint: "thigh\n\e[2Jl", end: shin_l}`,
+		`{joint: thigh_l, end: "shin\n\e[2Jl"}`,
+		`{name: "one\n\e[2Jl", joint: shin_l, end: thigh_l}`,
+	} {
+		got := pronate(t, "version: 1\nlimbs: ["+limb+"]\n", "split", in, "-o", out, "--limbs", "-")
+		require.Equal(t, exitFailed, got.code, limb)
+		require.Contains(t, got.err, `\n\x1b[2Jl`)
+		require.NotContains(t, got.err, "\x1b")
+		require.Equal(t, 1, strings.Count(got.err, "\n"), got.err)
+	}
+
+	nameless := filepath.Join(t.TempDir(), "no\nlimbs\x1b[2J.gltf")
+	require.NoError(t, os.WriteFile(nameless, []byte(`{"asset":{"version":"2.0"},"skins":[{"joints":[0,1]}],
+		"nodes":[{"name":"n\n\u001b[2J0","children":[1]},{"name":"n1","translation":[0,1,0]}]}`), 0o644))
+	got := pronate(t, "", "detect", nameless)
+	require.Equal(t, exitFailed, got.code)
+	require.NotContains(t, got.err, "\x1b")
+	first, _, _ := strings.Cut(got.err, "\n")
+	require.Contains(t, first, `no\nlimbs\x1b[2J.gltf: found no arms or legs`)
+	require.Contains(t, got.err, `n\n\x1b[2J0`)
 }
 
 // full fails like a disk without room.

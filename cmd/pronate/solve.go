@@ -37,8 +37,8 @@ in the joint's frame, which is what a leaf joint below it takes.
 CSV (--csv), commas between, one row a line: the header names rotation_x,
 rotation_y, rotation_z, rotation_w and perhaps tip_x to tip_w; every other column
 is carried through. Axis, shares and centre come from the flags. Out come
-twist_deg, condition, swing_x to swing_w and segment1_x, …; an undefined twist
-leaves its cell empty.
+twist_deg, condition, tip_twist_deg where there is a tip, swing_x to swing_w and
+segment1_x, …; an undefined twist leaves its cell empty.
 
 A bad line gives {"line":N,"error":"…"} on standard error; the rest goes on,
 and the exit code is 1.`,

@@ -42,7 +42,7 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (
 		Columns: len(shots), Theme: theme,
 		Legend: &Legend{
 			Scale: scale, Label: "skin squeezed across, as a part of its width at rest",
-			Note: "Skin creases from about " + Percent(SqueezeLimit) + "; a pale even tone along a limb is the twist shared out.",
+			Note: "Skin creases from about " + Percent(SqueezeLimit) + "; an even tone along a limb is the twist shared out.",
 		},
 	}
 	among := map[int][]bool{} // by shot: the triangles that its area counts
