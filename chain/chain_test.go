@@ -296,7 +296,7 @@ func TestErrorsNameLimbAndField(t *testing.T) {
 		{chain.Limb{Centre: chain.Centre{Mode: chain.Given, Direction: r3.Vec{Y: -1}}}, `chain: limb: centre points against the bone; its swing would be undefined at rest`},
 		{chain.Limb{Centre: chain.Centre{Mode: 7}}, `chain: limb: centre mode is 7, expected Auto, None or Given`},
 		{chain.Limb{JointRest: rest.Frame{Rotation: quat.Number{Real: nan}}}, `chain: limb: joint rest frame is not finite`},
-		{chain.Limb{Range: chain.Range{Flexion: [2]float64{1, 0}}}, `chain: limb: range: flexion is [1, 0], expected least before greatest, within -pi to pi`},
+		{chain.Limb{Range: chain.Range{Flexion: [2]float64{1, 0}}}, `chain: limb: range: flexion is [1, 0], expected least before greatest, within half a turn either way`},
 		{chain.Limb{Range: chain.Range{Flexion: [2]float64{0, 1}}}, `chain: limb: range: down {0 0 0}, forward {0 0 0}, out {0 0 0} are not unit directions at right angles`},
 	} {
 		_, err := chain.NewSolver(c.limb)

@@ -2,7 +2,6 @@ package chain
 
 import (
 	"github.com/pronate/pronate/rest"
-	"github.com/pronate/pronate/swing"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -22,7 +21,7 @@ const (
 	// that are to follow their joint whole.
 	FollowJoint
 	// AimEnd adds the smallest rotation that points the long axis where the
-	// joint points it, by way of the limb's centre. It has to come after a
+	// joint points it, by the limb's field. It has to come after a
 	// follow: a follow after it undoes it, and the end of the limb flops.
 	AimEnd
 )
@@ -55,7 +54,7 @@ func (s *Solver) followed(p *Pose) quat.Number {
 // it, going by way of the centre.
 func (s *Solver) aimed(now quat.Number, p *Pose) quat.Number {
 	toJoint := quat.Mul(quat.Conj(now), p.Joint.Unit())
-	arc, _ := swing.Centred(s.law.Axis, s.centre, rotate(toJoint, s.law.Axis))
+	arc, _ := s.field.Swing(rotate(toJoint, s.law.Axis))
 	return quat.Mul(now, arc)
 }
 

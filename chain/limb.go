@@ -54,8 +54,9 @@ type Limb struct {
 	// 0 to 1. nil leaves them to Twist and Ramp.
 	Shares, TipShares []float64
 
+	Field  Field  // which swings the segments share
 	Centre Centre // where the swing has its centre
-	Range  Range  // the joint's range of motion, for a Centre that is Auto
+	Range  Range  // the joint's range of motion, for a Centre that is Auto and for the best field
 
 	// World frames in the rest pose: of the anchor that holds the root end, of
 	// the joint whose bone is split, and of the joint at the tip. Their axes
@@ -65,21 +66,6 @@ type Limb struct {
 	// Layers orient the limb before its twist is measured; nil means
 	// DefaultLayers. See Layer.
 	Layers []Layer
-}
-
-// CentreMode says where a swing takes its centre direction from.
-type CentreMode int
-
-const (
-	Auto  CentreMode = iota // the middle of Limb.Range; the bone's own direction where no range is given
-	None                    // the bone's own direction at rest: the plain shortest arc
-	Given                   // Centre.Direction
-)
-
-// Centre is the direction a swing goes by way of.
-type Centre struct {
-	Mode      CentreMode
-	Direction r3.Vec // for Given: any non-zero length, in the anchor's frame at rest
 }
 
 // checkedAxis returns the unit long axis.

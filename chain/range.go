@@ -3,6 +3,8 @@ package chain
 import (
 	"math"
 
+	"github.com/pronate/pronate/swing"
+	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -33,12 +35,16 @@ type Range struct {
 // handbooks; hip from memory). Published sets differ by 5 to 20 degrees. They
 // bound animation; they are no clinical advice.
 //
+// A wrist flexes to the palm and abducts to the thumb (radial deviation), 20
+// degrees, and 30 to the little finger.
+//
 // At the shoulder abduction past 90 degrees is the same direction as flexion
 // past 90, so it ends there; adduction across the chest, 30 degrees, is common
 // practice, no source.
 var (
 	hipLimits      = [2][2]float64{{-30 * degree, 120 * degree}, {-30 * degree, 45 * degree}}
 	shoulderLimits = [2][2]float64{{-60 * degree, 180 * degree}, {-30 * degree, 90 * degree}}
+	wristLimits    = [2][2]float64{{-70 * degree, 80 * degree}, {-30 * degree, 20 * degree}}
 )
 
 const degree = math.Pi / 180
@@ -48,6 +54,10 @@ func Hip(down, forward, out r3.Vec) Range { return rangeOf(hipLimits, down, forw
 
 // Shoulder returns the range of a shoulder whose body has these directions.
 func Shoulder(down, forward, out r3.Vec) Range { return rangeOf(shoulderLimits, down, forward, out) }
+
+// Wrist returns the range of a wrist: down is where the fingers point at rest,
+// forward where the palm faces, out where the thumb is.
+func Wrist(down, forward, out r3.Vec) Range { return rangeOf(wristLimits, down, forward, out) }
 
 func rangeOf(limits [2][2]float64, down, forward, out r3.Vec) Range {
 	return Range{Flexion: limits[0], Abduction: limits[1], Down: down, Forward: forward, Out: out}
@@ -61,6 +71,42 @@ func (r Range) Direction(flexion, abduction float64) r3.Vec {
 	sinF, cosF := math.Sincos(flexion)
 	sinB, cosB := math.Sincos(abduction)
 	return r3.Add(r3.Add(r3.Scale(cosB*cosF, r.Down), r3.Scale(cosB*sinF, r.Forward)), r3.Scale(sinB, r.Out))
+}
+
+// Angles are the flexion and abduction at which the bone points along a
+// direction: abduction within a quarter turn, and of the flexions, which a whole
+// turn leaves as they are, the one nearest to the range's middle.
+func (r Range) Angles(direction r3.Vec) (flexion, abduction float64) {
+	d, f, o := r3.Dot(direction, r.Down), r3.Dot(direction, r.Forward), r3.Dot(direction, r.Out)
+	middle := (r.Flexion[0] + r.Flexion[1]) / 2
+	flexion = middle + math.Remainder(math.Atan2(f, d)-middle, 2*math.Pi)
+	return flexion, math.Atan2(o, math.Hypot(d, f))
+}
+
+// Beyond is how far outside the range a direction points, in radians: the angle
+// to the range's direction with the nearest flexion and abduction, and 0
+// inside.
+func (r Range) Beyond(direction r3.Vec) float64 {
+	flexion, abduction := r.Angles(direction)
+	inFlexion := min(max(flexion, r.Flexion[0]), r.Flexion[1])
+	inAbduction := min(max(abduction, r.Abduction[0]), r.Abduction[1])
+	if inFlexion == flexion && inAbduction == abduction {
+		return 0
+	}
+	inside := r.Direction(inFlexion, inAbduction)
+	unit := r3.Unit(direction)
+	return 2 * math.Atan2(r3.Norm(r3.Sub(unit, inside)), r3.Norm(r3.Add(unit, inside)))
+}
+
+// Region is the range as a region of the sphere of directions.
+func (r Range) Region() (swing.Region, error) {
+	return swing.LonLat(r.Down, r.Forward, r.Out, r.Flexion, r.Abduction)
+}
+
+// turned is the range in a frame that q turns its own to.
+func (r Range) turned(q quat.Number) Range {
+	r.Down, r.Forward, r.Out = rotate(q, r.Down), rotate(q, r.Forward), rotate(q, r.Out)
+	return r
 }
 
 // Middle is the direction from which the farthest direction of the range is
@@ -163,9 +209,11 @@ func (r Range) check(l *Limb) error {
 	for _, field := range []struct {
 		name   string
 		limits [2]float64
-	}{{"flexion", r.Flexion}, {"abduction", r.Abduction}} {
-		if !(field.limits[0] <= field.limits[1] && field.limits[0] >= -math.Pi && field.limits[1] <= math.Pi) {
-			return l.errorf("range: %s is [%g, %g], expected least before greatest, within -pi to pi", field.name, field.limits[0], field.limits[1])
+		most   float64
+		within string
+	}{{"flexion", r.Flexion, math.Pi, "half a turn"}, {"abduction", r.Abduction, math.Pi / 2, "a quarter turn"}} {
+		if !(field.limits[0] <= field.limits[1] && field.limits[0] >= -field.most && field.limits[1] <= field.most) {
+			return l.errorf("range: %s is [%g, %g], expected least before greatest, within %s either way", field.name, field.limits[0], field.limits[1], field.within)
 		}
 	}
 	// A frame handed over in float32 is square to 1e-7 and some rounding.

@@ -19,11 +19,11 @@ const MinCondition = twist.MinCondition
 type Solver struct {
 	law          kernel.Law
 	length       float64
-	jointRest    quat.Number // the joint's world rotation at rest
-	anchorOffset quat.Number // anchor rest^-1 · joint rest
-	tipOffset    quat.Number // joint rest^-1 · tip rest
-	centre       r3.Vec      // unit, in the joint's rest frame
-	layers       []Layer     // nil where they are the default ones
+	jointRest    quat.Number  // the joint's world rotation at rest
+	anchorOffset quat.Number  // anchor rest^-1 · joint rest
+	tipOffset    quat.Number  // joint rest^-1 · tip rest
+	field        *swing.Field // in the joint's rest frame
+	layers       []Layer      // nil where they are the default ones
 }
 
 // Result is what a solve learns about the pose besides the segments.
@@ -67,50 +67,24 @@ func NewSolver(l Limb) (*Solver, error) {
 		tipOffset:    rest.Offset(l.JointRest, l.TipRest).Unit(),
 		layers:       layers,
 	}
-	centre, err := s.centreOf(&l, axis)
+	field, err := l.fieldOf(axis, quat.Conj(s.anchorOffset))
 	if err != nil {
 		return nil, err
 	}
-	arc, ok := swing.Arc(axis, centre)
-	if !ok {
-		return nil, l.errorf("centre points against the bone; its swing would be undefined at rest")
+	plain, err := swing.NewField(axis, axis)
+	if err != nil {
+		return nil, err
 	}
 	keep := make([]float64, len(own))
 	for i, k := range own {
 		keep[i] = k - 1
 	}
-	s.centre = centre
+	s.field = field
 	s.law = kernel.Law{
 		Axis: axis, Own: keep, Tip: slices.Clone(tip),
-		Swing: kernel.NewSwing(axis, arc), Plain: kernel.NewSwing(axis, quat.Number{Real: 1}),
+		Swing: kernel.NewSwing(field), Plain: kernel.NewSwing(plain),
 	}
 	return s, nil
-}
-
-// centreOf returns the swing's centre direction in the joint's rest frame.
-func (s *Solver) centreOf(l *Limb, axis r3.Vec) (r3.Vec, error) {
-	var inAnchor r3.Vec
-	switch l.Centre.Mode {
-	case None:
-		return axis, nil
-	case Auto:
-		if l.Range.IsZero() {
-			return axis, nil
-		}
-		if err := l.Range.check(l); err != nil {
-			return axis, err
-		}
-		inAnchor = l.Range.Middle()
-	case Given:
-		given, err := l.unit("centre", l.Centre.Direction)
-		if err != nil {
-			return axis, err
-		}
-		inAnchor = given
-	default:
-		return axis, l.errorf("centre mode is %d, expected Auto, None or Given", l.Centre.Mode)
-	}
-	return r3.Unit(rotate(quat.Conj(s.anchorOffset), inAnchor)), nil
 }
 
 // checkedLayers returns nil for the default layers.
@@ -144,7 +118,11 @@ func (s *Solver) Axis() r3.Vec { return s.law.Axis }
 
 // Centre is the unit direction the swing goes by way of, in the joint's rest
 // frame; the Axis itself for a plain swing.
-func (s *Solver) Centre() r3.Vec { return s.centre }
+func (s *Solver) Centre() r3.Vec { return s.field.Centre() }
+
+// Field is the field of swings that the limb bends by, in the joint's rest
+// frame.
+func (s *Solver) Field() *swing.Field { return s.field }
 
 // Solve writes the segments' rotations in the joint's frame to dst, which has
 // Segments() elements (anything else panics): pure rotations about the long

@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/pronate/pronate/swing"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -19,9 +20,17 @@ func poses(n int) []quat.Number {
 	return out
 }
 
+func plainField(axis r3.Vec) *swing.Field {
+	field, err := swing.NewField(axis, axis)
+	if err != nil {
+		panic(err)
+	}
+	return field
+}
+
 func BenchmarkLimbOfFour(b *testing.B) {
 	axis := r3.Unit(r3.Vec{X: 1, Y: 2, Z: 3})
-	law := Law{Axis: axis, Own: []float64{-1, -2. / 3, -1. / 3, 0}, Swing: NewSwing(axis, quat.Number{Real: 1})}
+	law := Law{Axis: axis, Own: []float64{-1, -2. / 3, -1. / 3, 0}, Swing: NewSwing(plainField(axis))}
 	joints := poses(1024)
 	dst := make([]quat.Number, 4)
 	var own, far Twist

@@ -24,7 +24,7 @@ const (
 func TestKernelAgainstBigFloats(t *testing.T) {
 	axis := r3.Unit(r3.Vec{X: 1, Y: 2, Z: 3})
 	shares := []float64{-1, -0.7, -1. / 3, 0}
-	law := Law{Axis: axis, Own: shares, Swing: NewSwing(axis, quat.Number{Real: 1})}
+	law := Law{Axis: axis, Own: shares, Swing: NewSwing(plainField(axis))}
 	exactAxis := oracle.FromVec(axis)
 	for _, q := range poses(500) {
 		var own, far Twist

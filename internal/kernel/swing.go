@@ -3,6 +3,7 @@ package kernel
 import (
 	"math"
 
+	"github.com/pronate/pronate/swing"
 	"github.com/pronate/pronate/twist"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -16,22 +17,65 @@ const (
 )
 
 // Swing is a field of swings: the shortest arcs from the axis a by way of a
-// centre c. It is stored as what the twist that it leaves takes.
+// centre c, corrected about the axis. It is stored as what the twist that it
+// leaves takes. With Q = q B*, whose part along c and real part are p and w, and
+// whose parts along the unit directions x and y across c are x and y, the place
+// of d in the field's plane (swing.Field.Plane) is
+//
+//	(x p + y w, y p - x w) / (w^2 + p^2)
+//
+// for Q = arc(c to d) t has its part across turned by half the twist: no root
+// and no angle is needed to look the correction up.
 type Swing struct {
 	Half r3.Vec  // unit direction half-way from a to c
 	Cos  float64 // cosine of half the angle between a and c
 	Sin  r3.Vec  // its sine, times the unit normal of the turn from a to c
+
+	field *swing.Field // nil where there is no correction
+	rest  float64      // half the correction at the identity, computed as it is for other poses
+	x, y  probe
 }
 
-// NewSwing prepares the field of the unit axis whose rotation to the centre is
-// arc. The identity gives the plain field.
-func NewSwing(axis r3.Vec, arc quat.Number) Swing {
+// probe reads a component of q B* off q.
+type probe struct {
+	real float64
+	imag r3.Vec
+}
+
+func (p *probe) of(q *quat.Number) float64 {
+	return float64(q.Real*p.real) + (float64(q.Imag*p.imag.X) + float64(q.Jmag*p.imag.Y) + float64(q.Kmag*p.imag.Z))
+}
+
+// NewSwing prepares a field.
+func NewSwing(field *swing.Field) Swing {
+	arc, axis := field.Arc(), field.Axis()
 	sin := r3.Vec{X: arc.Imag, Y: arc.Jmag, Z: arc.Kmag}
-	return Swing{
+	s := Swing{
 		Half: r3.Add(r3.Scale(arc.Real, axis), r3.Cross(sin, axis)),
 		Cos:  arc.Real,
 		Sin:  sin,
 	}
+	if field.IsCorrected() {
+		// (w, v) B* has the vector part beta v - w b - v x b.
+		across := func(e r3.Vec) probe {
+			return probe{real: -r3.Dot(sin, e), imag: r3.Sub(r3.Scale(arc.Real, e), r3.Cross(sin, e))}
+		}
+		x, y := field.Frame()
+		s.field, s.x, s.y = field, across(x), across(y)
+		s.rest = s.correction(&quat.Number{Real: 1}, 0, arc.Real, arc.Real)
+	}
+	return s
+}
+
+// correction is half of chi where q points, for q B* with the parts p and w and
+// n = hypot(w, p).
+func (s *Swing) correction(q *quat.Number, p, w, n float64) float64 {
+	inverse := 1 / float64(n*n)
+	x, y := s.x.of(q), s.y.of(q)
+	return 0.5*s.field.CorrectionAt(
+		float64((float64(x*p)+float64(y*w))*inverse),
+		float64((float64(y*p)-float64(x*w))*inverse),
+	) - s.rest
 }
 
 // Twist is what a swing leaves of a rotation: a turn about the axis.
@@ -83,7 +127,30 @@ func (s *Swing) Twist(t *Twist, q quat.Number) {
 		half = math.Copysign(math.Pi/2, half)
 	}
 	inverse := 1 / n
-	t.set(half, float64(p*inverse), float64(w*inverse), condition, true)
+	sin, cos := float64(p*inverse), float64(w*inverse)
+	if s.field == nil {
+		t.set(half, sin, cos, condition, true)
+		return
+	}
+	q.Real, q.Imag, q.Jmag, q.Kmag = sign*q.Real, sign*q.Imag, sign*q.Jmag, sign*q.Kmag
+	s.correct(t, half, sin, cos, condition, s.correction(&q, p, w, n))
+}
+
+// correct takes half the correction, chi, off half the twist.
+func (s *Swing) correct(t *Twist, half, sin, cos, condition, chi float64) {
+	chi = wrapHalf(chi)
+	sinChi, cosChi := sincos(chi)
+	half -= chi
+	sin, cos = float64(sin*cosChi)-float64(cos*sinChi), float64(cos*cosChi)+float64(sin*sinChi)
+	switch {
+	case half > math.Pi/2:
+		half -= math.Pi
+		sin, cos = -sin, -cos
+	case half < -math.Pi/2:
+		half += math.Pi
+		sin, cos = -sin, -cos
+	}
+	t.set(half, sin, cos, condition, true)
 }
 
 // scaledTwist is Twist for lengths whose square leaves the safe range.

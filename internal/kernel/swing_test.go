@@ -10,7 +10,7 @@ import (
 )
 
 func TestTwist(t *testing.T) {
-	plain := NewSwing(r3.Vec{Y: 1}, quat.Number{Real: 1})
+	plain := NewSwing(plainField(r3.Vec{Y: 1}))
 	for _, c := range []struct {
 		name    string
 		q       quat.Number

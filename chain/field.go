@@ -1,0 +1,127 @@
+package chain
+
+import (
+	"strings"
+
+	"github.com/pronate/pronate/swing"
+	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Field says which field of swings a limb bends by.
+type Field int
+
+const (
+	// AnyField is what the rest of the specification is good for: Best where
+	// the joint's range is known and the centre is left to it, Centred for a
+	// given centre, Plain where there is neither.
+	AnyField Field = iota
+	// Plain is the shortest arc. It rolls tan(angle/2) radians a radian of
+	// sideways sway at an angle from rest: 1 at a right angle, without bound
+	// at half a turn.
+	Plain
+	// Centred is the shortest arc by way of the centre, which rolls as much
+	// at an angle from the centre.
+	Centred
+	// Best rolls least over the range of motion, in the mean square.
+	Best
+)
+
+// CentreMode says where a swing takes its centre direction from.
+type CentreMode int
+
+const (
+	Auto  CentreMode = iota // the middle of Limb.Range; the bone's own direction where no range is given
+	None                    // the bone's own direction at rest: the plain shortest arc
+	Given                   // Centre.Direction
+)
+
+// Centre is the direction a swing goes by way of.
+type Centre struct {
+	Mode      CentreMode
+	Direction r3.Vec // for Given: any non-zero length, in the anchor's frame at rest
+}
+
+// fieldOf returns the limb's field of swings; offset turns the anchor's frame at
+// rest to the joint's.
+func (l *Limb) fieldOf(axis r3.Vec, offset quat.Number) (*swing.Field, error) {
+	centre, err := l.centreOf(axis, offset)
+	if err != nil {
+		return nil, err
+	}
+	if !l.Range.IsZero() {
+		if err := l.Range.check(l); err != nil {
+			return nil, err
+		}
+	}
+	known := !l.Range.IsZero() && l.Centre.Mode == Auto
+	switch l.Field {
+	case AnyField:
+		if known {
+			if field, err := l.bestField(axis, centre, offset); err == nil {
+				return field, nil
+			} // a range without area, or of nearly the whole sphere, is good for a centre still
+		}
+	case Plain:
+		if l.Centre.Mode == Given {
+			return nil, l.errorf("field is plain, which goes by no centre, and a centre is given")
+		}
+		centre = axis
+	case Centred, Best:
+		if l.Centre.Mode == None {
+			return nil, l.errorf("field is centred or best, and centre none; expected a centre or a range")
+		}
+		if l.Range.IsZero() && (l.Field == Best || l.Centre.Mode == Auto) {
+			return nil, l.errorf("field is centred or best, expected a range of motion")
+		}
+		if l.Field == Best {
+			field, err := l.bestField(axis, centre, offset)
+			if err != nil {
+				return nil, l.errorf("range: %s", strings.TrimPrefix(strings.TrimPrefix(err.Error(), "swing: "), "best field: "))
+			}
+			return field, nil
+		}
+	default:
+		return nil, l.errorf("field is %d, expected AnyField, Plain, Centred or Best", l.Field)
+	}
+	field, err := swing.NewField(axis, centre)
+	if err != nil {
+		return nil, l.errorf("centre points against the bone; its swing would be undefined at rest")
+	}
+	return field, nil
+}
+
+// bestField is the best field over the limb's range by way of a centre.
+func (l *Limb) bestField(axis, centre r3.Vec, offset quat.Number) (*swing.Field, error) {
+	region, err := l.Range.turned(offset).Region()
+	if err != nil {
+		return nil, err
+	}
+	return swing.Best(axis, centre, region, swing.Knots)
+}
+
+// centreOf returns the swing's centre direction in the joint's rest frame.
+func (l *Limb) centreOf(axis r3.Vec, offset quat.Number) (r3.Vec, error) {
+	var inAnchor r3.Vec
+	switch l.Centre.Mode {
+	case None:
+		return axis, nil
+	case Auto:
+		if l.Range.IsZero() {
+			return axis, nil
+		}
+		if err := l.Range.check(l); err != nil {
+			return axis, err
+		}
+		inAnchor = l.Range.Middle()
+	case Given:
+		given, err := l.unit("centre", l.Centre.Direction)
+		if err != nil {
+			return axis, err
+		}
+		inAnchor = given
+	default:
+		return axis, l.errorf("centre mode is %d, expected Auto, None or Given", l.Centre.Mode)
+	}
+	return r3.Unit(rotate(offset, inAnchor)), nil
+}
