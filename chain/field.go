@@ -91,15 +91,6 @@ func (l *Limb) fieldOf(axis r3.Vec, offset quat.Number) (*swing.Field, error) {
 	return field, nil
 }
 
-// bestField is the best field over the limb's range by way of a centre.
-func (l *Limb) bestField(axis, centre r3.Vec, offset quat.Number) (*swing.Field, error) {
-	region, err := l.Range.turned(offset).Region()
-	if err != nil {
-		return nil, err
-	}
-	return swing.Best(axis, centre, region, swing.Knots)
-}
-
 // centreOf returns the swing's centre direction in the joint's rest frame.
 func (l *Limb) centreOf(axis r3.Vec, offset quat.Number) (r3.Vec, error) {
 	var inAnchor r3.Vec

@@ -23,6 +23,7 @@ type Solver struct {
 	anchorOffset quat.Number  // anchor rest^-1 · joint rest
 	tipOffset    quat.Number  // joint rest^-1 · tip rest
 	field        *swing.Field // in the joint's rest frame
+	motion       Range        // the joint's range there; zero where it is not known
 	layers       []Layer      // nil where they are the default ones
 }
 
@@ -80,6 +81,9 @@ func NewSolver(l Limb) (*Solver, error) {
 		keep[i] = k - 1
 	}
 	s.field = field
+	if !l.Range.IsZero() {
+		s.motion = l.Range.turned(quat.Conj(s.anchorOffset))
+	}
 	s.law = kernel.Law{
 		Axis: axis, Own: keep, Tip: slices.Clone(tip),
 		Swing: kernel.NewSwing(field), Plain: kernel.NewSwing(plain),
@@ -119,6 +123,10 @@ func (s *Solver) Axis() r3.Vec { return s.law.Axis }
 // Centre is the unit direction the swing goes by way of, in the joint's rest
 // frame; the Axis itself for a plain swing.
 func (s *Solver) Centre() r3.Vec { return s.field.Centre() }
+
+// Range is the joint's range of motion in the joint's rest frame; zero where
+// the limb has none.
+func (s *Solver) Range() Range { return s.motion }
 
 // Field is the field of swings that the limb bends by, in the joint's rest
 // frame.

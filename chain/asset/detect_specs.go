@@ -45,6 +45,12 @@ func (d *detector) specs(all []found) []LimbSpec {
 		if parent := d.file.parent[b.joint]; parent >= 0 {
 			s.Anchor = d.file.ref(parent)
 		}
+		switch b.part {
+		case thigh:
+			s.Range.Name = RangeHip
+		case upperArm:
+			s.Range.Name = RangeShoulder
+		}
 		if b.tip >= 0 {
 			s.Twist, s.Tip, s.Centre.Mode = TwistTip, d.file.ref(b.tip), CentreNone
 		}

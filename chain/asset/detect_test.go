@@ -270,7 +270,7 @@ func TestDetectSpec(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, LimbSpec{
 		Name: "left thigh", Joint: "thigh_l", End: End{Joint: "shin_l"}, Segments: DefaultSegments, Twist: TwistOwn,
-		Shares: Shares{Ramp: SharesLinear}, Anchor: "pelvis", Centre: Centre{Mode: CentreAuto},
+		Shares: Shares{Ramp: SharesLinear}, Anchor: "pelvis", Centre: Centre{Mode: CentreAuto}, Range: Range{Name: RangeHip},
 	}, limbs.Limbs[0])
 	require.Equal(t, LimbSpec{
 		Name: "left forearm", Joint: "forearm_l", End: End{Joint: "hand_l"}, Segments: DefaultSegments, Twist: TwistTip, Tip: "hand_l",

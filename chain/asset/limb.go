@@ -2,7 +2,6 @@ package asset
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -157,74 +156,14 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 	if l.spec.Shares.List != nil {
 		*shares = l.spec.Shares.List
 	}
-	d.setCentre(&spec, l, anchor)
+	if err := d.setField(&spec, l, anchor); err != nil {
+		return fail("field", err)
+	}
 	var err error
 	if l.solver, err = chain.NewSolver(spec); err != nil {
 		return fmt.Errorf("%s: %w", d.file.Name, err)
 	}
 	return nil
-}
-
-// setCentre carries the limb file's centre over. `auto` takes the range of a
-// hip or a shoulder where the joint's name, or else the limb's, says that it is
-// one; any other joint keeps the plain swing.
-func (d *finder) setCentre(spec *chain.Limb, l *limb, anchor int) {
-	switch {
-	case l.spec.Centre.Direction != nil:
-		c := l.spec.Centre.Direction
-		spec.Centre = chain.Centre{Mode: chain.Given, Direction: r3.Vec{X: c[0], Y: c[1], Z: c[2]}}
-		return
-	case l.spec.Centre.Mode == CentreNone || l.spec.Twist == TwistTip || l.jointTurn.mirrored || l.anchorTurn.mirrored:
-		// Between mirrored frames a direction would have to be carried by hand.
-		spec.Centre = chain.Centre{Mode: chain.None}
-		return
-	}
-	toAnchor := mgl64.Ident3()
-	if anchor >= 0 {
-		m := d.world[anchor].Mat3()
-		if math.Abs(m.Det()) == 0 {
-			return
-		}
-		toAnchor = m.Inv()
-	}
-	// glTF 2.0, section 3.4: +Y is up and the front of an asset faces +Z, so
-	// +X is a character's left.
-	out := r3.Vec{X: 1}
-	if d.world[l.joint][12] < d.anchorX(l, anchor) {
-		out.X = -1
-	}
-	down, forward, out := anatomicalFrame(toAnchor, out)
-	switch {
-	case isThigh(l.spec):
-		spec.Range = chain.Hip(down, forward, out)
-	case isUpperArm(l.spec):
-		spec.Range = chain.Shoulder(down, forward, out)
-	}
-}
-
-// anchorX is the world x of the body's middle as the limb sees it.
-func (d *finder) anchorX(l *limb, anchor int) float64 {
-	if anchor < 0 {
-		return 0
-	}
-	return d.world[anchor][12]
-}
-
-// anatomicalFrame carries the body's directions through a linear map and makes
-// them square again, down first: scale and shear must not tilt them.
-func anatomicalFrame(m mgl64.Mat3, outWorld r3.Vec) (down, forward, out r3.Vec) {
-	carry := func(v r3.Vec) r3.Vec { return rest.VecFromMgl64(m.Mul3x1(rest.VecToMgl64(v))) }
-	square := func(v r3.Vec, against ...r3.Vec) r3.Vec {
-		v = r3.Unit(v)
-		for _, a := range against {
-			v = r3.Sub(v, r3.Scale(r3.Dot(v, a), a))
-		}
-		return r3.Unit(v)
-	}
-	down = square(carry(r3.Vec{Y: -1}))
-	forward = square(carry(r3.Vec{Z: 1}), down)
-	out = square(carry(outWorld), down, forward)
-	return down, forward, out
 }
 
 // name places and names the segments.

@@ -43,6 +43,8 @@ type LimbSpec struct {
 	Shares   Shares // how the twist grows along the segments
 	Anchor   string // what the root end holds on to; default: the joint's parent
 	Centre   Centre // where the swing has its centre
+	Range    Range  // the joint's range of motion
+	Field    string // of swings: "plain", "centred" or "best"; default: what centre and range are good for
 }
 
 // Words of the limb file.
@@ -53,6 +55,9 @@ const (
 	SharesSmooth = "smooth"
 	CentreAuto   = "auto"
 	CentreNone   = "none"
+	FieldPlain   = "plain"
+	FieldCentred = "centred"
+	FieldBest    = "best"
 )
 
 // End is where a bone ends: at a joint, or at a point.
@@ -130,8 +135,36 @@ func (s LimbSpec) check() (field string, index int, err error) {
 	case s.Centre.Direction == nil && s.Centre.Mode != CentreAuto && s.Centre.Mode != CentreNone:
 		return "centre", -1, fmt.Errorf("is %q, expected auto, none or a direction [x, y, z]", s.Centre.Mode)
 	}
+	if err := s.Range.check(); err != nil {
+		return "range", -1, err
+	}
+	if err := s.checkField(); err != nil {
+		return "field", -1, err
+	}
 	index, err = s.Shares.check(s.Segments)
 	return "shares", index, err
+}
+
+func (s LimbSpec) checkField() error {
+	switch s.Field {
+	case "":
+		return nil
+	case FieldPlain:
+		if s.Centre.Direction != nil {
+			return errors.New("is plain, which goes by no centre, and centre is a direction; expected centred or best")
+		}
+		return nil
+	case FieldCentred, FieldBest:
+	default:
+		return fmt.Errorf("is %q, expected plain, centred or best", s.Field)
+	}
+	switch {
+	case s.Centre.Mode == CentreNone:
+		return fmt.Errorf("is %s and centre none, expected centre: auto or a direction", s.Field)
+	case s.Range.Name == RangeNone && (s.Field == FieldBest || s.Centre.Direction == nil):
+		return fmt.Errorf("is %s and range none, expected a range", s.Field)
+	}
+	return nil
 }
 
 func (s Shares) check(segments int) (index int, err error) {

@@ -15,10 +15,10 @@ import (
 var limbsSchema string
 
 // LimbsSchema is the JSON Schema (draft 2020-12) of the limb file, for editors
-// and pipelines. It says all that ParseLimbs asks for but three things that no
+// and pipelines. It says all that ParseLimbs asks for but what no
 // schema can: that names and joints are there once, that a list of shares has
-// as many numbers as there are segments, and what a character's joints are
-// called.
+// as many numbers as there are segments and a range its least limit first, and
+// which fields go with which centre and range.
 func LimbsSchema() string { return limbsSchema }
 
 // A limb file may not be larger, and not nest deeper, than any could need.
@@ -28,7 +28,7 @@ const (
 )
 
 // keys of one limb, in the order a file is written.
-var limbKeys = []string{"name", "joint", "end", "segments", "twist", "tip", "shares", "anchor", "centre"}
+var limbKeys = []string{"name", "joint", "end", "segments", "twist", "tip", "shares", "anchor", "centre", "range", "field"}
 
 // ParseLimbs reads a limb file. name is for messages, which are one line each,
 // "limbs.yaml:7:5: what is wrong, expected what", with line and column. Unknown
@@ -195,6 +195,10 @@ func (r limbReader) field(spec *LimbSpec, key string, n ast.Node) error {
 		spec.Anchor, err = r.text(key, n)
 	case "twist":
 		spec.Twist, err = r.text(key, n)
+	case "field":
+		spec.Field, err = r.text(key, n)
+	case "range":
+		spec.Range, err = r.motionRange(n)
 	case "segments":
 		v, ok := number(n)
 		if !ok || v != float64(int(v)) {

@@ -20,6 +20,13 @@ const limbFileHead = `# Which bones of a character are split, and how.
 #   anchor    what the root end holds on to; left out: the joint's parent
 #   centre    the middle of the joint's range of motion: auto, none, or a
 #             direction [x, y, z] in the anchor's frame at rest
+#   range     the joint's range of motion: hip, shoulder, wrist, none, or
+#             {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}; left out:
+#             hip for a thigh, shoulder for an upper arm. For animation only,
+#             no clinical advice
+#   field     how the bend rolls: plain (the shortest arc), centred (by way of
+#             the centre), best (least roll over the range); left out: the best
+#             that centre and range are good for
 `
 
 // YAML writes the limb file, with comments that explain its keys. What it
@@ -66,6 +73,12 @@ func (s LimbSpec) yaml() string {
 		put("centre", numberList(s.Centre.Direction[:]))
 	} else {
 		put("centre", scalar(s.Centre.Mode))
+	}
+	if !s.Range.isZero() {
+		put("range", s.Range.yaml())
+	}
+	if s.Field != "" {
+		put("field", scalar(s.Field))
 	}
 	return b.String()
 }

@@ -18,7 +18,14 @@ type limbJSON struct {
 	Tip      string `json:"tip,omitempty"`
 	Shares   any    `json:"shares"` // a word or a list
 	Anchor   string `json:"anchor,omitempty"`
-	Centre   any    `json:"centre"` // a word or a direction
+	Centre   any    `json:"centre"`          // a word or a direction
+	Range    any    `json:"range,omitempty"` // a name or limits
+	Field    string `json:"field,omitempty"`
+}
+
+type rangeJSON struct {
+	Flexion   [2]float64 `json:"flexion_deg"`
+	Abduction [2]float64 `json:"abduction_deg"`
 }
 
 func limbsAsJSON(limbs asset.Limbs) limbsJSON {
@@ -26,7 +33,7 @@ func limbsAsJSON(limbs asset.Limbs) limbsJSON {
 	for _, l := range limbs.Limbs {
 		limb := limbJSON{
 			Name: l.Name, Joint: l.Joint, End: l.End.Joint, Segments: l.Segments,
-			Twist: l.Twist, Tip: l.Tip, Shares: l.Shares.Ramp, Anchor: l.Anchor, Centre: l.Centre.Mode,
+			Twist: l.Twist, Tip: l.Tip, Shares: l.Shares.Ramp, Anchor: l.Anchor, Centre: l.Centre.Mode, Field: l.Field,
 		}
 		if l.End.Point != nil {
 			limb.End = l.End.Point
@@ -36,6 +43,12 @@ func limbsAsJSON(limbs asset.Limbs) limbsJSON {
 		}
 		if l.Centre.Direction != nil {
 			limb.Centre = l.Centre.Direction
+		}
+		switch {
+		case l.Range.Name != "":
+			limb.Range = l.Range.Name
+		case l.Range != asset.Range{}:
+			limb.Range = rangeJSON{l.Range.Flexion, l.Range.Abduction}
 		}
 		out.Limbs = append(out.Limbs, limb)
 	}

@@ -1,0 +1,109 @@
+package asset
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/goccy/go-yaml/ast"
+)
+
+// Range is a joint's range of motion as a limb file has it: a name, or limits
+// in degrees. The zero value leaves it to the joint: the hip's for a thigh, the
+// shoulder's for an upper arm, none for any other.
+type Range struct {
+	Name      string     // "hip", "shoulder", "wrist" or "none"; "" where there are limits
+	Flexion   [2]float64 // degrees, least and greatest
+	Abduction [2]float64 // degrees, least and greatest
+}
+
+// Names of ranges.
+const (
+	RangeHip      = "hip"
+	RangeShoulder = "shoulder"
+	RangeWrist    = "wrist"
+	RangeNone     = "none"
+)
+
+// Limits as goniometry has them: flexion all round, abduction to the pole.
+const (
+	mostFlexion   = 180
+	mostAbduction = 90
+)
+
+// isZero reports whether the range is left to the joint.
+func (r Range) isZero() bool { return r == Range{} }
+
+// check says what is wrong with a range, to be read after "range".
+func (r Range) check() error {
+	limits := r.Flexion != [2]float64{} || r.Abduction != [2]float64{}
+	switch r.Name {
+	case "":
+		if !limits {
+			return nil
+		}
+	case RangeHip, RangeShoulder, RangeWrist, RangeNone:
+		if limits {
+			return errors.New("is both a name and limits, expected one of them")
+		}
+		return nil
+	default:
+		return fmt.Errorf("is %q, expected hip, shoulder, wrist, none or limits", r.Name)
+	}
+	for _, l := range []struct {
+		key    string
+		limits [2]float64
+		most   float64
+	}{{"flexion_deg", r.Flexion, mostFlexion}, {"abduction_deg", r.Abduction, mostAbduction}} {
+		if !(l.limits[0] < l.limits[1] && l.limits[0] >= -l.most && l.limits[1] <= l.most) {
+			return fmt.Errorf("has %s %s, expected the least before the greatest, within %g degrees either way", l.key, numberList(l.limits[:]), l.most)
+		}
+	}
+	return nil
+}
+
+// yaml writes the range as a limb file has it.
+func (r Range) yaml() string {
+	if r.Name != "" {
+		return r.Name
+	}
+	return fmt.Sprintf("{flexion_deg: %s, abduction_deg: %s}", numberList(r.Flexion[:]), numberList(r.Abduction[:]))
+}
+
+// motionRange reads a range.
+func (r limbReader) motionRange(n ast.Node) (Range, error) {
+	switch n.(type) {
+	case *ast.MappingNode, *ast.MappingValueNode:
+	default:
+		name, err := r.textOr("range", n, "hip, shoulder, wrist, none or limits")
+		return Range{Name: name}, err
+	}
+	keys := []string{"flexion_deg", "abduction_deg"}
+	entries, err := r.mapping(n, "limits: flexion_deg and abduction_deg", keys)
+	if err != nil {
+		return Range{}, err
+	}
+	var limits [2][2]float64
+	for i, key := range keys {
+		e, ok := entries[key]
+		if !ok {
+			return Range{}, r.at(n, "the range has no %s", key)
+		}
+		list, ok := e.value.(*ast.SequenceNode)
+		if !ok {
+			return Range{}, r.at(e.value, "%s is %s, expected [least, greatest] in degrees", key, describe(e.value))
+		}
+		numbers, err := r.numbers(key, list)
+		if err != nil {
+			return Range{}, err
+		}
+		if len(numbers) != 2 {
+			return Range{}, r.at(list, "%s has %d numbers, expected 2", key, len(numbers))
+		}
+		limits[i] = [2]float64(numbers)
+	}
+	out := Range{Flexion: limits[0], Abduction: limits[1]}
+	if out.isZero() { // which is no range, not one left to the joint
+		return out, r.at(n, "range has no extent, expected the least before the greatest")
+	}
+	return out, nil
+}
