@@ -36,7 +36,7 @@ func NewField(axis, centre r3.Vec) (*Field, error) {
 	}
 	f, ok := fieldOf(a, c)
 	if !ok {
-		return nil, errors.New("swing: field: centre is opposite the axis, expected another direction")
+		return nil, errOpposite
 	}
 	return f, nil
 }
@@ -54,10 +54,11 @@ func fieldOf(a, c r3.Vec) (*Field, bool) {
 	if turn.Real == 1 || norm2(normal) < minMirror {
 		normal = perpendicular(c)
 	}
-	f.x = across(normal, c)
-	f.y = cross(c, f.x)
+	f.lay(normal)
 	return f, true
 }
+
+var errOpposite = errors.New("swing: field: centre is opposite the axis, expected another direction")
 
 // Axis is the unit direction at which the field is the identity.
 func (f *Field) Axis() r3.Vec { return f.axis }
@@ -77,24 +78,35 @@ func (f *Field) IsCorrected() bool { return f.correction != nil }
 
 // Plane projects a direction stereographically from the point opposite the
 // centre: the centre is the origin, and a direction at the angle θ from it lies
-// at the distance tan(θ/2), which grows without bound.
+// at the distance tan(θ/2), which grows without bound: the direction opposite
+// the centre is at (Inf, Inf). Directions have any finite length but zero; zero
+// and what is not finite are at (NaN, NaN).
 func (f *Field) Plane(to r3.Vec) (x, y float64) {
-	d, _ := unitVec(to)
+	d, k := unitVec(to)
+	if k != proper {
+		return math.NaN(), math.NaN()
+	}
 	// tan(θ/2) = sin θ/(1 + cos θ); past a right angle (1 - cos θ)/sin θ,
 	// which does not cancel.
 	px, py, pz := dot(d, f.x), dot(d, f.y), dot(d, f.centre)
 	across := math.Hypot(px, py)
-	if pz >= 0 || across == 0 {
+	switch {
+	case pz >= 0:
 		return px / (1 + pz), py / (1 + pz)
+	case across == 0:
+		return math.Inf(1), math.Inf(1)
 	}
-	scale := (1 - pz) / across / across
-	return px * scale, py * scale
+	scale := (1 - pz) / across
+	return px / across * scale, py / across * scale
 }
 
 // CorrectionAt is χ in radians at a place of the plane. It is twice
 // continuously differentiable, and constant far outside the range that the
-// field was made for.
+// field was made for. NaN gives NaN.
 func (f *Field) CorrectionAt(x, y float64) float64 {
+	if math.IsNaN(x) || math.IsNaN(y) {
+		return math.NaN()
+	}
 	if f.correction == nil {
 		return 0
 	}

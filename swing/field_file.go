@@ -12,7 +12,7 @@ import (
 )
 
 // A field's file is little-endian: these four bytes, one of the version, the
-// axis and the centre (6 float64), and for a corrected field the box's corner
+// axis, the centre and the plane's x (9 float64), and for a corrected field the box's corner
 // and the side of a cell (3 float64), its cells each way (2 uint16; 0 where
 // there is no correction) and the coefficients (float32, row by row); last the
 // CRC-32 (IEEE) of all before it.
@@ -26,14 +26,18 @@ type fieldHeader struct {
 	Magic        [4]byte
 	Version      uint8
 	Axis, Centre r3.Vec
+	Across       r3.Vec // the plane's x
 	X, Y, Step   float64
 	NX, NY       uint16
 }
 
 // MarshalBinary writes the field as some kilobytes. UnmarshalBinary gives it
-// back to the last bit.
+// back to the last bit. The zero Field has nothing to write: an error.
 func (f *Field) MarshalBinary() ([]byte, error) {
-	header := fieldHeader{Magic: [4]byte([]byte(fieldMagic)), Version: fieldVersion, Axis: f.axis, Centre: f.centre}
+	if f.axis == (r3.Vec{}) {
+		return nil, errors.New("swing: field file: the field is empty, expected one made by NewField or Best")
+	}
+	header := fieldHeader{Magic: [4]byte([]byte(fieldMagic)), Version: fieldVersion, Axis: f.axis, Centre: f.centre, Across: f.x}
 	var coef []float32
 	if s := f.correction; s != nil {
 		header.X, header.Y, header.Step, header.NX, header.NY = s.x, s.y, s.step, uint16(s.nx), uint16(s.ny)
@@ -76,12 +80,14 @@ func (f *Field) UnmarshalBinary(data []byte) error {
 		return errFieldFile
 	}
 	made, ok := fieldOf(header.Axis, header.Centre)
-	if !ok {
+	if !ok || !(math.Abs(norm2(header.Across)-1) < rounding && math.Abs(dot(header.Across, header.Centre)) < rounding) {
 		return errFieldFile
 	}
+	made.x, made.y = header.Across, cross(header.Centre, header.Across)
 	body = body[size:]
 	if header.NX == 0 && header.NY == 0 {
-		if len(body) != 0 {
+		unused := math.Float64bits(header.X) | math.Float64bits(header.Y) | math.Float64bits(header.Step)
+		if len(body) != 0 || unused != 0 {
 			return errFieldFile
 		}
 		*f = *made
@@ -97,7 +103,7 @@ func (f *Field) UnmarshalBinary(data []byte) error {
 	if _, err := binary.Decode(body, binary.LittleEndian, s.coef); err != nil {
 		return errFieldFile
 	}
-	if !(s.greatest() <= math.Pi) { // NaN too: max keeps it
+	if !(s.greatest() <= math.Pi) || !s.isLevel() { // NaN too: max keeps it
 		return errFieldFile
 	}
 	made.correction = s
