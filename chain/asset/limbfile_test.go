@@ -60,6 +60,11 @@ var goodLimbFiles = map[string]string{
 	"smooth":                 limbFile("shares: smooth"),
 	"list sets segments":     limbFile("shares: [0, 0.5, 1, 1]"),
 	"no centre":              limbFile("centre: none"),
+	"named range":            limbFile("range: hip", "field: best"),
+	"limits":                 limbFile("range:", "  flexion_deg: [-180, 180]", "  abduction_deg: [-90, 90.0]"),
+	"limits on a line":       limbFile("range: {abduction_deg: [0, 1], flexion_deg: [0, 1]}", "field: centred"),
+	"centre and no range":    limbFile("range: none", "centre: [1, 0, 0]", "field: centred"),
+	"plain":                  limbFile("field: plain", "centre: none"),
 	"quoted index":           "version: 1\nlimbs:\n  - joint: \"#3\"\n    end: '#4'\n",
 	"number in quotes twice": limbFile(`name: "1e3"`),
 	"number in quotes":       limbFile(`name: "12"`),
@@ -85,7 +90,20 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"empty list":         {"version: 1\nlimbs: []\n", `2:8: limbs is an empty list, expected a list of one or more`},
 	"unknown top key":    {"version: 1\nlimb: []\n", `2:1: unknown key "limb", expected one of version, limbs`},
 	"limb a text":        {"version: 1\nlimbs:\n  - thigh\n", `3:5: the text "thigh", expected a limb: joint, end, …`},
-	"unknown key":        {limbFile("segment: 3"), `5:5: unknown key "segment", expected one of name, joint, end, segments, twist, tip, shares, anchor, centre`},
+	"unknown key":        {limbFile("segment: 3"), `5:5: unknown key "segment", expected one of name, joint, end, segments, twist, tip, shares, anchor, centre, range, field`},
+	"field word":         {limbFile("field: auto"), `5:12: field is "auto", expected plain, centred or best`},
+	"plain and a centre": {limbFile("field: plain", "centre: [1, 0, 0]"), `5:12: field is plain, which goes by no centre, and centre is a direction; expected centred or best`},
+	"best, no centre":    {limbFile("field: best", "centre: none"), `5:12: field is best and centre none, expected centre: auto or a direction`},
+	"best, no range":     {limbFile("field: best", "range: none", "centre: [1, 0, 0]"), `5:12: field is best and range none, expected a range`},
+	"range word":         {limbFile("range: knee"), `5:12: range is "knee", expected hip, shoulder, wrist, none or limits`},
+	"range a list":       {limbFile("range: [0, 1]"), `5:12: range is a list, expected hip, shoulder, wrist, none or limits`},
+	"range key":          {limbFile("range: {flexion: [0, 1]}"), `5:13: unknown key "flexion", expected one of flexion_deg, abduction_deg`},
+	"half a range":       {limbFile("range: {flexion_deg: [0, 1]}"), `5:12: the range has no abduction_deg`},
+	"limit a number":     {limbFile("range: {flexion_deg: 1, abduction_deg: [0, 1]}"), `5:26: flexion_deg is a number, expected [least, greatest] in degrees`},
+	"three limits":       {limbFile("range: {flexion_deg: [0, 1, 2], abduction_deg: [0, 1]}"), `5:26: flexion_deg has 3 numbers, expected 2`},
+	"limits turned":      {limbFile("range: {flexion_deg: [1, 0], abduction_deg: [0, 1]}"), `5:12: range has flexion_deg [1, 0], expected the least before the greatest, within 180 degrees either way`},
+	"wide limits":        {limbFile("range: {flexion_deg: [0, 1], abduction_deg: [0, 91]}"), `5:12: range has abduction_deg [0, 91], expected the least before the greatest, within 90 degrees either way`},
+	"no extent":          {limbFile("range: {flexion_deg: [0, 0], abduction_deg: [0, 0]}"), `5:12: range has no extent, expected the least before the greatest`},
 	"no joint":           {"version: 1\nlimbs:\n  - end: b\n", `3:5: the limb has no joint`},
 	"no end":             {"version: 1\nlimbs:\n  - joint: a\n", `3:5: the limb has no end`},
 	"key twice":          {limbFile("end: c"), `5:5: mapping key "end" already defined at [4:5]`},
@@ -147,7 +165,8 @@ func TestParseLimbsErrors(t *testing.T) {
 // Beyond what the schema can say (see LimbsSchema), what JSON has no form for,
 // and numbers that the YAML package takes for texts (see bareNumber).
 var beyondSchema = map[string]bool{
-	"exponents": true, "name an exponent": true,
+	"exponents": true, "name an exponent": true, "limits turned": true, "no extent": true,
+	"plain and a centre": true, "best, no centre": true, "best, no range": true,
 	"end is joint": true, "anchor is joint": true, "shares count": true, "name twice": true, "joint twice": true,
 	"alias": true, "tag": true, "merge": true, "infinite point": true, "two documents": true, "key twice": true,
 	"too long": true, "deep brackets": true, "deep lines": true, "deep dashes": true, "not closed": true, "tab": true,
@@ -235,6 +254,16 @@ func limbsGenerator() *rapid.Generator[Limbs] {
 			}
 			if rapid.Bool().Draw(t, "centred") {
 				s.Centre = Centre{Direction: direction.Draw(t, "centre")}
+			}
+			switch rapid.IntRange(0, 2).Draw(t, "range") {
+			case 1:
+				s.Range.Name = rapid.SampledFrom([]string{RangeHip, RangeShoulder, RangeWrist, RangeNone}).Draw(t, "name")
+			case 2:
+				s.Range.Flexion = [2]float64{rapid.Float64Range(-180, -1).Draw(t, "extension"), rapid.Float64Range(0, 180).Draw(t, "flexion")}
+				s.Range.Abduction = [2]float64{rapid.Float64Range(-90, -1).Draw(t, "adduction"), rapid.Float64Range(0, 90).Draw(t, "abduction")}
+			}
+			if s.Field = rapid.SampledFrom([]string{"", FieldPlain, FieldCentred, FieldBest}).Draw(t, "field"); s.checkField() != nil {
+				s.Field = ""
 			}
 			l.Limbs = append(l.Limbs, s)
 		}
