@@ -16,6 +16,7 @@ type bakedClip struct {
 	name            string
 	keysIn, keysOut int
 	worst           float64 // radians, of any segment at any time
+	closing         float64 // radians, the most that a loop's history was off by
 }
 
 // bake writes the segments' curves into every clip that turns a limb.
@@ -43,6 +44,8 @@ func (s *splitter) bake() ([]bakedClip, error) {
 			sum.keysIn += limb.keysIn
 			sum.keysOut += limb.count
 			sum.worst = max(sum.worst, limb.worst)
+			sum.closing = max(sum.closing, limb.closing)
+			s.excursion(l, c, limb.beyond)
 			l.mostTwist = max(l.mostTwist, limb.twist)
 			added = append(added, limb.channels...)
 		}
@@ -82,6 +85,9 @@ type curve struct {
 	keysIn int
 	worst  float64 // radians away from the solver
 	twist  float64 // radians, the most that the limb ramps
+	beyond excursion
+	// closing is by how much a loop's history was off, in radians.
+	closing float64
 }
 
 // curve bakes one limb in one clip, which the tracks drive.
@@ -93,6 +99,11 @@ func (s *splitter) curve(l *limb, c *clip, tracks []*track) curve {
 	}
 	// An eighth of the tolerance goes to sampling, the rest to thinning out.
 	m := &motion{limb: l, clip: c, n: l.solver.Segments(), fine: s.options.Tolerance / 8, worstCondition: 1}
+	if s.options.History {
+		m.history = m.remember(times)
+		out.closing = max(math.Abs(m.history.closing[0]), math.Abs(m.history.closing[1]))
+		m.worstCondition = 1 // there are no singular poses
+	}
 	if out.step {
 		for i, t := range times {
 			now := m.at(t)
@@ -100,14 +111,14 @@ func (s *splitter) curve(l *limb, c *clip, tracks []*track) curve {
 				out.keys = append(out.keys, now)
 			}
 		}
-		out.twist = m.mostTwist
+		out.twist, out.beyond = m.mostTwist, m.worstBeyond
 		s.warn(m, nil)
 		return out
 	}
 	traced := m.trace(times)
 	out.keys = thin(traced, s.options.Tolerance-m.fine)
 	out.worst = m.error(traced, out.keys)
-	out.twist = m.mostTwist
+	out.twist, out.beyond = m.mostTwist, m.worstBeyond
 	s.warn(m, tracks)
 	return out
 }

@@ -23,6 +23,8 @@ type limb struct {
 	metres float64
 	solver *chain.Solver
 
+	ownShares, tipShares []float64 // k_i and m_i; the second nil without a tip
+
 	usesOwn, usesTip bool // whether any segment's angle depends on that twist
 	anchorTurn       turner
 	jointTurn        turner
@@ -169,6 +171,7 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 // name places and names the segments.
 func (d *finder) name(l *limb) error {
 	own, tip := l.solver.Shares()
+	l.ownShares, l.tipShares = own, tip
 	n := l.solver.Segments()
 	base := d.file.Doc.Nodes[l.joint].Name
 	if base == "" {

@@ -15,6 +15,9 @@ type Report struct {
 	// pose, measured on the file written, as a fraction of the character's
 	// height.
 	RestErrorMax float64 `json:"rest_error_max"`
+	// Excursions are where clips leave a joint's range of motion, which is for
+	// animation and no clinical advice.
+	Excursions []Excursion `json:"excursions,omitempty"`
 	// Warnings are sentences about poses that need an eye.
 	Warnings []string `json:"warnings,omitempty"`
 }
@@ -45,11 +48,14 @@ type ClipReport struct {
 	// ErrorMax is the farthest that a baked segment turns away from the
 	// solver, in degrees, measured between keys.
 	ErrorMax float64 `json:"error_max_deg"`
+	// ClosingMax is the most that the history of a limb was off by at the end
+	// of a loop, in degrees, and that was taken off over the clip.
+	ClosingMax float64 `json:"closing_max_deg,omitempty"`
 }
 
 // report measures the result and gathers the figures.
 func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
-	r := Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Warnings: s.warnings}
+	r := Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Excursions: s.excursions, Warnings: s.warnings}
 	for i, l := range s.limbs {
 		limb := LimbReport{
 			Name: l.spec.Name, Joint: l.spec.Joint, End: l.spec.End.String(), Length: l.metres,
@@ -62,7 +68,7 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 		r.Limbs = append(r.Limbs, limb)
 	}
 	for _, c := range clips {
-		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMax: c.worst * 180 / math.Pi})
+		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMax: c.worst * 180 / math.Pi, ClosingMax: c.closing * 180 / math.Pi})
 	}
 	evaluator, err := out.Evaluator()
 	if err != nil {

@@ -18,7 +18,9 @@ type motion struct {
 	fine           float64
 	worstCondition float64 // least seen, and when
 	worstTime      float64
-	mostTwist      float64 // radians, of what the limb ramps
+	mostTwist      float64   // radians, of what the limb ramps
+	worstBeyond    excursion // out of the joint's range
+	history        *history  // nil where each pose stands for itself
 	jumps          []jump
 	left           int // samples that may still be taken between two keys
 }
@@ -42,6 +44,7 @@ type sample struct {
 	time       float64
 	joint, tip quat.Number
 	angles     []float64
+	twists     [2]float64 // own and of the tip
 	condition  float64
 }
 
@@ -50,14 +53,24 @@ func (m *motion) at(t float64) sample {
 	s := sample{time: t, angles: make([]float64, m.n)}
 	s.joint, s.tip = m.limb.fromRest(m.clip, t)
 	result := m.limb.solver.Angles(s.angles, s.joint, s.tip)
+	s.twists = [2]float64{result.Twist, result.TipTwist}
+	if m.history != nil {
+		s.twists = m.history.twists(m, &s)
+		m.limb.angles(s.angles, s.twists)
+	}
+	m.worstBeyond.see(m.limb, &s)
 	s.condition = 1
 	if m.limb.usesOwn {
-		s.condition = result.Condition
-		m.mostTwist = max(m.mostTwist, math.Abs(result.Twist))
+		if m.history == nil {
+			s.condition = result.Condition
+		}
+		m.mostTwist = max(m.mostTwist, math.Abs(s.twists[0]))
 	}
 	if m.limb.usesTip {
-		s.condition = min(s.condition, result.TipCondition)
-		m.mostTwist = max(m.mostTwist, math.Abs(result.TipTwist))
+		if m.history == nil {
+			s.condition = min(s.condition, result.TipCondition)
+		}
+		m.mostTwist = max(m.mostTwist, math.Abs(s.twists[1]))
 	}
 	if s.condition < m.worstCondition {
 		m.worstCondition, m.worstTime = s.condition, t

@@ -64,7 +64,8 @@ func (b *small) file(t *testing.T, root members) *File {
 type legChannel struct {
 	node          int
 	interpolation string
-	degrees       []float64
+	degrees       []float64 // about Y, or
+	rotations     []float64 // x, y, z, w, key after key
 }
 
 func leg(t *testing.T, scale []any, times []float64, channels ...legChannel) *File {
@@ -76,7 +77,13 @@ func leg(t *testing.T, scale []any, times []float64, channels ...legChannel) *Fi
 	input := b.floats("SCALAR", 1, times...)
 	var samplers, targets []any
 	for i, c := range channels {
-		samplers = append(samplers, members{"input": input, "output": b.turns(c.degrees...), "interpolation": c.interpolation})
+		output := 0
+		if c.rotations != nil {
+			output = b.floats("VEC4", 4, c.rotations...)
+		} else {
+			output = b.turns(c.degrees...)
+		}
+		samplers = append(samplers, members{"input": input, "output": output, "interpolation": c.interpolation})
 		targets = append(targets, members{"sampler": i, "target": members{"node": c.node, "path": "rotation"}})
 	}
 	return b.file(t, members{
@@ -112,7 +119,7 @@ func partTrack(t *testing.T, f *File) *track {
 // twist stays what it is.
 func TestMirrorsBetweenAnchorAndLimb(t *testing.T) {
 	for _, scale := range [][]any{{1, 1, 1}, {-1, 1, 1}, {-1, -1, -1}, {1, -1, 1}, {1, 1, 2}} {
-		f := leg(t, scale, []float64{0, 1, 2}, legChannel{2, "LINEAR", []float64{0, 60, 120}})
+		f := leg(t, scale, []float64{0, 1, 2}, legChannel{node: 2, interpolation: "LINEAR", degrees: []float64{0, 60, 120}})
 		for _, anchor := range []string{"mid", "pelvis"} {
 			out, report, err := Split(f, splitThigh(anchor, 2))
 			require.NoError(t, err)
@@ -128,7 +135,7 @@ func TestMirrorsBetweenAnchorAndLimb(t *testing.T) {
 // A step among steady channels is baked as a step: a key right before it. The
 // error is what is left beside such jumps.
 func TestJumpsAreBakedAsJumps(t *testing.T) {
-	f := leg(t, []any{1, 1, 1}, []float64{0.5, 1, 2}, legChannel{2, "LINEAR", []float64{0, 60, 20}}, legChannel{1, "STEP", []float64{0, 30, 90}})
+	f := leg(t, []any{1, 1, 1}, []float64{0.5, 1, 2}, legChannel{node: 2, interpolation: "LINEAR", degrees: []float64{0, 60, 20}}, legChannel{node: 1, interpolation: "STEP", degrees: []float64{0, 30, 90}})
 	out, report, err := Split(f, splitThigh("pelvis", 3))
 	require.NoError(t, err)
 	require.LessOrEqual(t, report.Clips[0].ErrorMax, 0.05)
@@ -144,7 +151,7 @@ func TestJumpsAreBakedAsJumps(t *testing.T) {
 // Past half a turn a segment with half the twist has to jump, and the report
 // says so; one with none or all of it does not.
 func TestHalfATurn(t *testing.T) {
-	f := leg(t, []any{1, 1, 1}, []float64{0, 1, 2}, legChannel{2, "LINEAR", []float64{0, 120, 240}})
+	f := leg(t, []any{1, 1, 1}, []float64{0, 1, 2}, legChannel{node: 2, interpolation: "LINEAR", degrees: []float64{0, 120, 240}})
 	_, report, err := Split(f, splitThigh("", 2))
 	require.NoError(t, err)
 	require.Empty(t, report.Warnings)
@@ -182,7 +189,7 @@ func TestMeshUnderTwoSkins(t *testing.T) {
 }
 
 func TestTwoLimbsOfOneName(t *testing.T) {
-	f := leg(t, []any{1, 1, 1}, []float64{0}, legChannel{2, "LINEAR", []float64{0}})
+	f := leg(t, []any{1, 1, 1}, []float64{0}, legChannel{node: 2, interpolation: "LINEAR", degrees: []float64{0}})
 	for _, n := range f.Doc.Nodes[1:3] {
 		n.Name = "leg"
 	}
@@ -194,7 +201,7 @@ func TestTwoLimbsOfOneName(t *testing.T) {
 }
 
 func TestIntegerWeightsHaveToBeNormalised(t *testing.T) {
-	f := leg(t, []any{1, 1, 1}, []float64{0}, legChannel{2, "LINEAR", []float64{0}})
+	f := leg(t, []any{1, 1, 1}, []float64{0}, legChannel{node: 2, interpolation: "LINEAR", degrees: []float64{0}})
 	f.Doc.Accessors[2].ComponentType = 5121
 	_, err := f.skinnedPrimitive(f.Doc.Meshes[0].Primitives[0], 4)
 	require.ErrorContains(t, err, "WEIGHTS_0: accessor 2 holds integers that are not normalized")

@@ -16,6 +16,7 @@ type Options struct {
 	Basis      skin.Basis // how weights hand over from segment to segment
 	Influences int        // the most a vertex may have, 4 or 8; 0 means 4
 	Tolerance  float64    // radians a baked curve may leave the solver's by; 0 means DefaultTolerance
+	History    bool       // follow each clip's twist as it comes about, instead of pose by pose
 	Names      string     // of the new joints, from {joint} and {n}; "" means DefaultNames
 
 	// Progress, where it is not nil, is told how many of the clips are baked.
@@ -105,6 +106,8 @@ type splitter struct {
 	baked    map[string]bakedLimb
 	weights  reweighter
 	warnings []string
+
+	excursions []Excursion
 }
 
 func newSplitter(f *File, options Options) (*splitter, error) {
