@@ -25,7 +25,8 @@ limbs; and writes into a folder:
   wren-limbs.yaml   what was split, as a limb file
   wren-split.glb    the split character: same clips, same rest pose
   summary.html      one page with pictures and figures; open it in a browser
-  summary.png       the pictures alone`,
+  summary.png       the pictures alone
+  roll.png, .svg    how segments roll, with each field of swings`,
 		Example: `  pronate demo
   pronate demo -o somewhere`,
 		Args:              noArguments,
@@ -118,11 +119,12 @@ func makeDemo() (madeDemo, error) {
 		return d, err
 	}
 	d.changes = summary.Changes
-	page, err := summary.HTML()
+	rolls, rollsSVG, err := pictureRolls(source, limbs)
 	if err != nil {
 		return d, err
 	}
-	picture, err := report.PNG(summary.Light)
+	summary.Rolls = rolls
+	page, err := summary.HTML()
 	if err != nil {
 		return d, err
 	}
@@ -131,7 +133,9 @@ func makeDemo() (madeDemo, error) {
 		{"wren-limbs.yaml", limbs.YAML()},
 		{"wren-split.glb", encoded},
 		{"summary.html", page},
-		{"summary.png", picture},
+		{"summary.png", summary.Picture.Light},
+		{"roll.png", rolls.Light},
+		{"roll.svg", rollsSVG},
 	}
 	return d, nil
 }
@@ -155,8 +159,8 @@ func summarise(source, split *asset.File, splitReport asset.Report) (report.Summ
 		Lead: "Wren climbs: she reaches overhead, steps high with the hip swayed out and wrings her forearms on holds. " +
 			"With one deform joint a bone all of a limb's twist is taken up in one place, and the skin wrings there. " +
 			"Split into segments, each limb shares its twist out along its whole length.",
-		PictureText: "Four views of Wren, above with one joint a bone, below split: a thigh and an upper arm turned out, a forearm wrung on a hold, a high step. Squeezed skin is painted darker. " +
-			"Above there are dark bands where limbs meet the body; below an even tone runs along each limb.",
+		Picture: report.Picture{Text: "Four views of Wren, above with one joint a bone, below split: a thigh and an upper arm turned out, a forearm wrung on a hold, a high step. Squeezed skin is painted darker. " +
+			"Above there are dark bands where limbs meet the body; below an even tone runs along each limb."},
 		Changes: report.Changes(before, after, triangles),
 		Report:  splitReport,
 		Next: []report.Step{
@@ -165,14 +169,17 @@ func summarise(source, split *asset.File, splitReport asset.Report) (report.Summ
 			{Command: "pronate plan --twist 90 --loss 0.05", Why: "how many segments a limb is worth"},
 		},
 	}
-	light, err := report.BeforeAndAfter(before, after, demo.Shots(), report.Light)
-	if err != nil {
-		return s, err
+	for _, p := range []struct {
+		theme report.Theme
+		data  *[]byte
+	}{{report.Light, &s.Picture.Light}, {report.Dark, &s.Picture.Dark}} {
+		picture, err := report.BeforeAndAfter(before, after, demo.Shots(), p.theme)
+		if err != nil {
+			return s, err
+		}
+		if *p.data, err = report.PNG(picture); err != nil {
+			return s, err
+		}
 	}
-	dark, err := report.BeforeAndAfter(before, after, demo.Shots(), report.Dark)
-	if err != nil {
-		return s, err
-	}
-	s.Light, s.Dark = light, dark
 	return s, nil
 }

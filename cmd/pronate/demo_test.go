@@ -17,7 +17,7 @@ func TestDemo(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "new", "folder")
 	got := pronate(t, "", "demo", "-o", folder)
 	require.Equal(t, exitDone, got.code, got.err)
-	for _, name := range []string{"wren.glb", "wren-limbs.yaml", "wren-split.glb", "summary.html", "summary.png"} {
+	for _, name := range []string{"wren.glb", "wren-limbs.yaml", "wren-split.glb", "summary.html", "summary.png", "roll.png", "roll.svg"} {
 		require.Contains(t, got.out, "written: "+filepath.Join(folder, name))
 	}
 	limbs, err := os.ReadFile(filepath.Join(folder, "wren-limbs.yaml"))
@@ -51,7 +51,7 @@ func TestDemoReportAsJSON(t *testing.T) {
 	for _, key := range []string{"clip", "time_s", "before_m2", "after_m2", "mean_before_m2", "mean_after_m2"} {
 		require.Contains(t, made.Squeezed[0], key)
 	}
-	require.Len(t, made.Files, 5)
+	require.Len(t, made.Files, 7)
 	for _, file := range made.Files {
 		require.FileExists(t, file)
 	}

@@ -24,5 +24,24 @@ func printReport(w io.Writer, r asset.Report) {
 		}
 		table.Flush()
 	}
+	if len(r.Excursions) > 0 {
+		fmt.Fprintln(w)
+		fmt.Fprintln(table, "leaves its range of motion\tjoint\tin clip\tby\tat\tflexion\tabduction")
+		for _, e := range r.Excursions {
+			fmt.Fprintf(table, "%s\t%s\t%s\t%.1f degrees\t%.3f s\t%.0f\t%.0f\n", printable(e.Limb), printable(e.Joint), printable(e.Clip), e.Beyond, e.Time, e.Flexion, e.Abduction)
+		}
+		table.Flush()
+	}
+	if closing := closingMax(r); closing > 0 {
+		fmt.Fprintf(w, "\nloops were closed by taking off up to %.1f degrees over a clip\n", closing)
+	}
 	fmt.Fprintf(w, "\nrest pose moved by at most %.1e of the character's height\n", r.RestErrorMax)
+}
+
+// closingMax is the most that any loop's history was off by, in degrees.
+func closingMax(r asset.Report) (most float64) {
+	for _, clip := range r.Clips {
+		most = max(most, clip.ClosingMax)
+	}
+	return most
 }

@@ -16,7 +16,7 @@ func newSplit() *cobra.Command {
 	var output, limbs, weights, names string
 	var influences int
 	var tolerance float64
-	var asJSON bool
+	var asJSON, history bool
 	c := &cobra.Command{
 		Use:   "split IN -o OUT",
 		Short: "Split limb bones, re-weight the skin and bake the clips",
@@ -29,7 +29,12 @@ through as it was.
 --weights says how skin passes from one segment to the next: hat is linear
 between two, which leaves the loss half-way between them; quadratic spreads it
 evenly over three; cubic is smoother yet, over four, and asks for more
-influences.`,
+influences.
+
+Each pose has one answer, whatever came before it. --history follows the clips
+instead: a twist goes on past half a turn without a flip, and no direction is
+singular. In a clip that ends as it began, what the history is off by at the end
+is taken off over the whole clip, and the report says how much.`,
 		Example: `  pronate split character.glb -o character-split.glb
   pronate split character.glb --limbs limbs.yaml --json -o character-split.glb`,
 		Args:              oneCharacter,
@@ -50,7 +55,7 @@ influences.`,
 			if err := apart(args[0], output); err != nil {
 				return err
 			}
-			options := asset.Options{Influences: influences, Names: names, Tolerance: tolerance * math.Pi / 180}
+			options := asset.Options{Influences: influences, History: history, Names: names, Tolerance: tolerance * math.Pi / 180}
 			var err error
 			if options.Basis, err = basis(weights); err != nil {
 				return err
@@ -103,6 +108,7 @@ influences.`,
 	flags.StringVar(&weights, "weights", "quadratic", "how weights hand over along a bone: quadratic, hat or cubic")
 	flags.IntVar(&influences, "influences", 4, "the most joints that may move a vertex: 4 or 8")
 	flags.Float64Var(&tolerance, "tolerance", 0.05, "degrees by which a baked curve may leave the solver's, between keys too")
+	flags.BoolVar(&history, "history", false, "follow each clip's twist as it comes about, instead of pose by pose")
 	flags.StringVar(&names, "names", asset.DefaultNames, "names of the new joints")
 	flags.BoolVar(&asJSON, "json", false, "print the report as JSON")
 	must(

@@ -13,3 +13,17 @@ func Shots() []report.Shot {
 		{Caption: "high step", Clip: HighStep, Time: 0.73, Joint: "thigh_l", Azimuth: -15 * degree, Elevation: -5 * degree, Height: 0.75},
 	}
 }
+
+// Raised is a limb that a clip raises high and sways.
+type Raised struct {
+	Clip, Limb string
+	Bone       report.Bone
+}
+
+// RaisedLimbs are where a field of swings that rolls shows.
+func RaisedLimbs() []Raised {
+	return []Raised{
+		{HighStep, "left thigh", report.Bone{Anchor: "pelvis", Joint: "thigh_l", End: "shin_l", Root: "thigh_l_part1"}},
+		{OverheadReach, "left upper arm", report.Bone{Anchor: "clavicle_l", Joint: "upper_arm_l", End: "forearm_l", Root: "upper_arm_l_part1"}},
+	}
+}

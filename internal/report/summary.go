@@ -15,13 +15,19 @@ import (
 
 // Summary is the page that says what a split did.
 type Summary struct {
-	Title       string
-	Lead        string
-	Light, Dark image.Image // the same picture for either kind of page; Dark may be nil
-	PictureText string      // what the picture shows, in words
-	Changes     []Change
-	Report      asset.Report
-	Next        []Step
+	Title   string
+	Lead    string
+	Picture Picture
+	Rolls   Picture // how root segments roll; may be empty
+	Changes []Change
+	Report  asset.Report
+	Next    []Step
+}
+
+// Picture is a picture for either kind of page, as PNG.
+type Picture struct {
+	Light, Dark []byte // Dark may be nil
+	Text        string // what it shows, in words
 }
 
 // Step is something to do next.
@@ -33,7 +39,10 @@ var summaryText string
 var summaryPage = template.Must(template.New("summary").Funcs(template.FuncMap{
 	"percent": Percent,
 	"crowded": Crowded,
-	"area":    func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
+	// The addresses are our own PNGs, so the template may trust them.
+	"src":    func(data []byte) template.URL { return template.URL(inline(data)) },
+	"srcset": func(data []byte) template.Srcset { return template.Srcset(inline(data)) },
+	"area":   func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
 }).Parse(summaryText))
 
 // HTML writes the page: one file, with its pictures inside, that needs neither
@@ -41,25 +50,11 @@ var summaryPage = template.Must(template.New("summary").Funcs(template.FuncMap{
 func (s Summary) HTML() ([]byte, error) {
 	view := struct {
 		Summary
-		Picture     template.URL
-		PictureDark template.Srcset
-		Limit       float64
-	}{Summary: s, Limit: SqueezeLimit}
-	// The addresses are our own PNGs, so the template may trust them.
-	picture, err := inline(s.Light)
-	if err != nil {
-		return nil, err
-	}
-	view.Picture = template.URL(picture)
-	if s.Dark != nil {
-		if picture, err = inline(s.Dark); err != nil {
-			return nil, err
-		}
-		view.PictureDark = template.Srcset(picture)
-	}
+		Limit float64
+	}{s, SqueezeLimit}
 	var out bytes.Buffer
 	if err := summaryPage.Execute(&out, view); err != nil {
-		return nil, fmt.Errorf("report: %w", err)
+		return nil, fmt.Errorf("report: summary: %w", err)
 	}
 	return out.Bytes(), nil
 }
@@ -79,11 +74,7 @@ func PNG(picture image.Image) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// inline is a picture as an address that holds it.
-func inline(picture image.Image) (string, error) {
-	data, err := PNG(picture)
-	if err != nil {
-		return "", err
-	}
-	return "data:image/png;base64," + base64.StdEncoding.EncodeToString(data), nil
+// inline is a PNG as an address that holds it.
+func inline(data []byte) string {
+	return "data:image/png;base64," + base64.StdEncoding.EncodeToString(data)
 }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"image"
 	"strings"
 	"testing"
 
@@ -13,12 +12,13 @@ import (
 // and names that come from a character's file cannot break out of its text.
 func TestSummaryIsSelfContained(t *testing.T) {
 	s := Summary{
-		Title: "a <b> & c", Light: image.NewRGBA(image.Rect(0, 0, 2, 2)), Dark: image.NewRGBA(image.Rect(0, 0, 2, 2)),
+		Title: "a <b> & c", Picture: Picture{[]byte("light"), []byte("dark"), "what \"it\" shows"}, Rolls: Picture{Light: []byte("rolls")},
 		Changes: []Change{{Clip: "<script>alert(1)</script>", Before: 0.0123, After: 0.0004}},
 		Report: asset.Report{
-			Limbs:    []asset.LimbReport{{Name: "left thigh", Segments: []string{"a", "b"}, Length: 0.4165, TwistMax: 79.6, DroppedWeightMax: 0.00123}, {DroppedWeightMax: 0.11}},
-			Clips:    []asset.ClipReport{{Name: "climb", KeysIn: 3, KeysOut: 2, ErrorMax: 0.0431}},
-			Warnings: []string{"it flips"},
+			Limbs:      []asset.LimbReport{{Name: "left thigh", Segments: []string{"a", "b"}, Length: 0.4165, TwistMax: 79.6, DroppedWeightMax: 0.00123}, {DroppedWeightMax: 0.11}},
+			Clips:      []asset.ClipReport{{Name: "climb", KeysIn: 3, KeysOut: 2, ErrorMax: 0.0431}},
+			Warnings:   []string{"it flips"},
+			Excursions: []asset.Excursion{{Clip: "climb", Limb: "left thigh", Beyond: 12.3, Time: 1.5, Flexion: 132.3}},
 		},
 		Next: []Step{{Command: "pronate plan", Why: "why not"}},
 	}
@@ -27,12 +27,12 @@ func TestSummaryIsSelfContained(t *testing.T) {
 	page := string(data)
 	for _, want := range []string{
 		"<!DOCTYPE html>", "a &lt;b&gt; &amp; c", "&lt;script&gt;alert(1)&lt;/script&gt;", "123 cm²", "4 cm²",
-		"0.416 m", ">greatest twist<", ">80°<", "0.043°", "0.0012<", "--influences 8", "Mind: it flips.", "pronate plan", "no clinical", "prefers-color-scheme: dark", `src="data:image/png;base64,`, `srcset="data:image/png;base64,`,
+		"0.416 m", ">greatest twist<", ">80°<", "0.043°", "0.0012<", "--influences 8", "Mind: it flips.", "leaves its joint's range of motion, by 12° at 1.50 s (flexion 132°", `alt="what &#34;it&#34; shows"`, "pronate plan", "no clinical", "prefers-color-scheme: dark", `src="data:image/png;base64,`, `srcset="data:image/png;base64,`,
 	} {
 		require.Contains(t, page, want)
 	}
 	for _, never := range []string{"<script", "http:", "https:", "<link", "@import"} {
 		require.NotContains(t, page, never)
 	}
-	require.Equal(t, 2, strings.Count(page, "data:image/png"))
+	require.Equal(t, 3, strings.Count(page, "data:image/png"))
 }

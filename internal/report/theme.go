@@ -29,3 +29,6 @@ var (
 		Rim:    0.6,
 	}
 )
+
+// isDark reports whether ink is lighter than paper.
+func (t Theme) isDark() bool { return t.Ink.G > t.Paper.G }

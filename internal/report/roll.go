@@ -1,0 +1,130 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/rest"
+	"github.com/pronate/pronate/swing"
+	"github.com/pronate/pronate/twist"
+	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// Bone names the nodes that its roll is measured by.
+type Bone struct {
+	Anchor, Joint, End string // the torso's joint, the split one, the next
+	Root               string // the segment at the root
+}
+
+// Roll is how a limb's root segment rolls about the bone in a clip, as seen
+// from the anchor: what it turns beyond following the bone the shortest way,
+// added up from the clip's beginning, in radians.
+type Roll struct{ Times, Angles []float64 }
+
+// rollRate is the number of samples in a second: shortest arcs between them
+// leave out less than a thousandth of the angle that clips turn.
+const rollRate = 240
+
+// MeasureRoll follows the root segment through a clip of a split character, as
+// any viewer plays it.
+func MeasureRoll(e *asset.Evaluator, clip string, bone Bone) (Roll, error) {
+	index := -1
+	for i, name := range e.Clips() {
+		if name == clip {
+			index = i
+		}
+	}
+	nodes := [4]int{e.Node(bone.Anchor), e.Node(bone.Joint), e.Node(bone.End), e.Node(bone.Root)}
+	if index < 0 || min(nodes[0], nodes[1], nodes[2], nodes[3]) < 0 {
+		return Roll{}, fmt.Errorf("report: clip %q of bone %+v is not in the character", clip, bone)
+	}
+	first, last := e.Span(index)
+	steps := max(1, int(math.Ceil((last-first)*rollRate)))
+	var out Roll
+	var before quat.Number
+	var pointed r3.Vec
+	sum := 0.
+	for i := range steps + 1 {
+		t := first + (last-first)*float64(i)/float64(steps)
+		world := e.World(index, t)
+		now, along := seenFrom(world, nodes)
+		if i > 0 {
+			arc, _ := swing.Arc(pointed, along)
+			turned, _ := twist.Angle(quat.Mul(now, quat.Conj(quat.Mul(arc, before))), along)
+			sum += turned
+		}
+		before, pointed = now, along
+		out.Times = append(out.Times, t-first)
+		out.Angles = append(out.Angles, sum)
+	}
+	return out, nil
+}
+
+// seenFrom is the root segment's rotation and the bone's direction in the
+// anchor's frame.
+func seenFrom(world []mgl64.Mat4, nodes [4]int) (root quat.Number, along r3.Vec) {
+	anchor, _ := rest.Anchor(world[nodes[0]])
+	segment, _ := rest.Anchor(world[nodes[3]])
+	inverse := anchor.Inverse()
+	place := func(node int) r3.Vec { return rest.VecFromMgl64(world[node].Col(3).Vec3()) }
+	return inverse.Mul(segment).Unit(), inverse.Direction(r3.Sub(place(nodes[2]), place(nodes[1])))
+}
+
+// lines tell curves apart by colour, by lightness and by their dashes.
+var lines = []struct {
+	light, dark color.RGBA
+	dashes      []vg.Length
+}{
+	{color.RGBA{0xb0, 0x2a, 0x4f, 255}, color.RGBA{0xf0, 0x7a, 0x8e, 255}, []vg.Length{vg.Points(2), vg.Points(2.5)}},
+	{color.RGBA{0xc9, 0x72, 0x1e, 255}, color.RGBA{0xf0, 0xa8, 0x5c, 255}, []vg.Length{vg.Points(7), vg.Points(3)}},
+	{color.RGBA{0x38, 0x0f, 0x4a, 255}, color.RGBA{0xd6, 0xc4, 0xf2, 255}, nil},
+}
+
+// RollCurve is one curve of PlotRolls.
+type RollCurve struct {
+	Name string
+	Roll
+}
+
+// PlotRolls plots up to three curves over the time of a clip.
+func PlotRolls(title string, curves []RollCurve, theme Theme) (*plot.Plot, error) {
+	p := newPlot(title, "time, s", "roll, degrees", theme)
+	p.Y.Tick.Marker = degreeTicks{}
+	p.Add(faintGrid(theme))
+	p.Legend.Top = true
+	for i, curve := range curves {
+		points := make(plotter.XYs, len(curve.Times))
+		for k := range points {
+			points[k] = plotter.XY{X: curve.Times[k], Y: curve.Angles[k] * 180 / math.Pi}
+		}
+		line, err := plotter.NewLine(points)
+		if err != nil {
+			return nil, fmt.Errorf("report: roll of %q: %w", curve.Name, err)
+		}
+		kind := lines[i%len(lines)]
+		line.LineStyle = draw.LineStyle{Color: kind.light, Width: vg.Points(1.8), Dashes: kind.dashes}
+		if theme.isDark() {
+			line.Color = kind.dark
+		}
+		p.Add(line)
+		p.Legend.Add(curve.Name, line)
+	}
+	return p, nil
+}
+
+func faintGrid(theme Theme) *plotter.Grid {
+	grid := plotter.NewGrid()
+	faint := theme.Faint
+	faint.A = 60
+	faint.R, faint.G, faint.B = uint8(int(faint.R)*60/255), uint8(int(faint.G)*60/255), uint8(int(faint.B)*60/255)
+	grid.Vertical.Color, grid.Horizontal.Color = faint, faint
+	return grid
+}
