@@ -7,9 +7,9 @@ import "github.com/pronate/pronate/internal/report"
 func Shots() []report.Shot {
 	const most = 1.0 // seconds into the limbering, when all turn farthest outward
 	return []report.Shot{
-		{Caption: "thigh turned out", Clip: LimberUp, Time: most, Joint: "thigh_l", Azimuth: 25 * degree, Elevation: 5 * degree, Height: 0.75},
+		{Caption: "thigh turned out", Clip: LimberUp, Time: most, Joint: "thigh_l", Azimuth: 60 * degree, Elevation: 8 * degree, Height: 0.75},
 		{Caption: "upper arm turned out", Clip: LimberUp, Time: most, Joint: "upper_arm_l", Azimuth: 30 * degree, Elevation: 10 * degree, Height: 0.62},
-		{Caption: "forearm wrung on a hold", Clip: ForearmWring, Time: 1.2, Joint: "hand_l", Azimuth: 60 * degree, Elevation: 10 * degree, Height: 0.5},
+		{Caption: "forearm wrung on a hold", Clip: ForearmWring, Time: 1.2, Joint: "hand_l", Azimuth: 70 * degree, Elevation: 25 * degree, Height: 0.46},
 		{Caption: "high step", Clip: HighStep, Time: 0.73, Joint: "thigh_l", Azimuth: -15 * degree, Elevation: -5 * degree, Height: 0.75},
 	}
 }
