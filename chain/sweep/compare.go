@@ -45,9 +45,17 @@ type Comparison struct {
 // rate is 2e6 at that distance.
 const maxEdge = 1e-6
 
-// Compare measures the three fields over the range by solvers for it. The error
-// is that of the solver: a range that is none, or that has no area or too much
-// for a best field.
+// Compare measures the three fields over the range by solvers for it.
+//
+// Where the range has a corner of more than half a turn from side to side, the
+// exact best field's roll has no bound in the corner, weakly: next to the
+// shoulder's, 240 degrees wide at an abduction of 90, it grows as the distance
+// to the power of 180/240 - 1 = -1/4 (derived; the gradient of a function that
+// is zero on both sides). The field's table rounds that off, and its Worst there
+// is the table's.
+//
+// The error is that of the solver: a range that is none, or that has no area or
+// too much for a best field.
 func Compare(m Motion, o Options) (Comparison, error) {
 	var out Comparison
 	if o.Axis == (r3.Vec{}) {

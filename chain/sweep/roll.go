@@ -14,15 +14,15 @@ import (
 // Step is how far to either side of a direction its roll is measured, in
 // radians.
 //
-// The roll between d - Step and d + Step is the solid angle of the triangle that
-// they make with the direction the field has its centre in, 4 atan(T tan(Step/2))
-// at the angle theta from the centre, T = tan(theta/2) (derived, from the right
-// triangle's tan(E/2) = tan(leg/2) tan(leg/2)). Divided by 2 Step that is T (1 +
-// (1 - T^2) Step^2/12): too much by up to T^3 Step^2/12. Rounding turns the two
-// swings by some 16 eps sqrt(1 + T^2) each, 16 eps sqrt(1 + T^2)/Step of the
-// rate. The two meet at Step^3 = 192 eps/T^2: 3.5e-5 at a right angle from the
-// centre and 7e-6 at 170 degrees. 1e-5 errs by 5e-10 and 1.3e-8 there, and by
-// 2e-5 of 115 at 179 degrees.
+// Sideways, the roll between d - Step and d + Step is the solid angle of the
+// triangle that they make with the field's centre, 4 atan(T tan(Step/2)) at the
+// angle theta from it, T = tan(theta/2) (derived, from the right triangle's
+// tan(E/2) = tan(leg/2) tan(leg/2)). Divided by 2 Step that is T (1 + (1 - T^2)
+// Step^2/12); along other directions too it is off by (T + T^3) Step^2/12 at
+// most. Rounding turns each of the two swings by up to 16 eps sqrt(1 + T^2), 16
+// eps sqrt(1 + T^2)/Step of the rate. The two meet near Step^3 = 192 eps/T^2:
+// 3.5e-5 at a right angle from the centre and 7e-6 at 170 degrees. 1e-5 errs by
+// 5e-10 and 1.7e-8 there at most, and by 1.3e-5 of 115 at 179 degrees.
 const Step = 1e-5
 
 // Swings reads a limb's field of swings off its solver: of a limb's segments,
@@ -76,18 +76,28 @@ func (s *Swings) Between(from, to r3.Vec) (float64, bool) {
 
 // Roll is the roll's vector at a unit direction d: across d, its dot product with
 // a velocity of the direction, in radians, is the roll in radians about d,
-// right-handed. It is measured by central differences over [Step]. Where the
-// swing is undefined the answer is NaN and false.
+// right-handed. It is measured by central differences over [Step], and next to
+// the singular direction over a 64th of the distance, good to a thousandth there.
+// Where the swing is undefined, and within 1e-9 radians of it, too near to
+// measure, the answer is NaN and false.
 func (s *Swings) Roll(d r3.Vec) (r3.Vec, bool) {
-	if _, ok := s.At(d); !ok {
+	gap := r3.Norm(r3.Sub(d, s.Singular()))
+	_, ok := s.At(d)
+	if !ok || gap < nearest {
 		return r3.Vec{X: math.NaN(), Y: math.NaN(), Z: math.NaN()}, false
 	}
+	// The roll over 2 step must stay far below half a turn: it is 4 step/gap.
+	step := min(Step, gap/64)
 	u, _ := swing.Perpendicular(d)
 	v := r3.Cross(d, u)
-	along, ok := s.difference(d, u)
-	across, also := s.difference(d, v)
+	along, ok := s.difference(d, u, step)
+	across, also := s.difference(d, v, step)
 	return r3.Add(r3.Scale(along, u), r3.Scale(across, v)), ok && also
 }
+
+// nearest is how near to the singular direction roll is measured, in radians. A
+// 64th of it is 7e4 eps.
+const nearest = 1e-9
 
 // Rate is the length of the roll's vector: the roll, in radians, of a radian of
 // motion in the direction that rolls most. NaN where the swing is undefined.
@@ -100,15 +110,15 @@ func (s *Swings) Rate(d r3.Vec) float64 {
 }
 
 // difference is the roll along the unit direction u, a radian.
-func (s *Swings) difference(d, u r3.Vec) (float64, bool) {
-	sin, cos := math.Sincos(Step)
+func (s *Swings) difference(d, u r3.Vec, step float64) (float64, bool) {
+	sin, cos := math.Sincos(step)
 	ahead, aside := r3.Scale(cos, d), r3.Scale(sin, u)
 	roll, ok := s.Between(r3.Sub(ahead, aside), r3.Add(ahead, aside))
-	return roll / (2 * Step), ok
+	return roll / (2 * step), ok
 }
 
 // Winding is how many whole turns the swing makes about itself round a small
-// circle about a unit direction, counted against the sense of the circle: 0
+// circle about a unit direction, counted in the sense of the circle: 0
 // where the field is smooth inside, and 2 about the field's singular direction,
 // as the sphere's Euler number, 2, demands of a field with one such place.
 //
