@@ -77,33 +77,47 @@ func (r limbReader) motionRange(n ast.Node) (Range, error) {
 		name, err := r.textOr("range", n, "hip, shoulder, wrist, none or limits")
 		return Range{Name: name}, err
 	}
-	keys := []string{"flexion_deg", "abduction_deg"}
-	entries, err := r.mapping(n, "limits: flexion_deg and abduction_deg", keys)
+	entries, err := r.mapping(n, "limits: flexion_deg and abduction_deg", limitKeys)
 	if err != nil {
 		return Range{}, err
 	}
+	return r.limits(n, entries)
+}
+
+var limitKeys = []string{"flexion_deg", "abduction_deg"}
+
+// limits reads the limits of a range.
+func (r limbReader) limits(n ast.Node, entries map[string]entry) (Range, error) {
 	var limits [2][2]float64
-	for i, key := range keys {
+	for i, key := range limitKeys {
 		e, ok := entries[key]
 		if !ok {
 			return Range{}, r.at(n, "the range has no %s", key)
 		}
-		list, ok := e.value.(*ast.SequenceNode)
-		if !ok {
-			return Range{}, r.at(e.value, "%s is %s, expected [least, greatest] in degrees", key, describe(e.value))
-		}
-		numbers, err := r.numbers(key, list)
-		if err != nil {
+		var err error
+		if limits[i], err = r.two(key, "[least, greatest] in degrees", e.value); err != nil {
 			return Range{}, err
 		}
-		if len(numbers) != 2 {
-			return Range{}, r.at(list, "%s has %d numbers, expected 2", key, len(numbers))
-		}
-		limits[i] = [2]float64(numbers)
 	}
 	out := Range{Flexion: limits[0], Abduction: limits[1]}
 	if out.isZero() { // which is no range, not one left to the joint
 		return out, r.at(n, "range has no extent, expected the least before the greatest")
 	}
 	return out, nil
+}
+
+// two reads a list of two numbers.
+func (r limbReader) two(key, expected string, n ast.Node) ([2]float64, error) {
+	list, ok := n.(*ast.SequenceNode)
+	if !ok {
+		return [2]float64{}, r.at(n, "%s is %s, expected %s", key, describe(n), expected)
+	}
+	numbers, err := r.numbers(key, list)
+	if err != nil {
+		return [2]float64{}, err
+	}
+	if len(numbers) != 2 {
+		return [2]float64{}, r.at(list, "%s has %d numbers, expected 2", key, len(numbers))
+	}
+	return [2]float64(numbers), nil
 }

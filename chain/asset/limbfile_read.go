@@ -33,39 +33,47 @@ var limbKeys = []string{"name", "joint", "end", "segments", "twist", "tip", "sha
 // ParseLimbs reads a limb file. name is for messages, which are one line each,
 // "limbs.yaml:7:5: what is wrong, expected what", with line and column. Unknown
 // keys, keys given twice and YAML's anchors, aliases and tags are refused.
-func ParseLimbs(name string, data []byte) (limbs Limbs, err error) {
+func ParseLimbs(name string, data []byte) (Limbs, error) {
 	r := limbReader{name: printable(name)}
+	body, err := r.parse(data, "a limb file", "\"version: 1\" and \"limbs:\"")
+	if err != nil {
+		return Limbs{}, err
+	}
+	return r.limbs(body)
+}
+
+// parse reads a file of one document. kind and expected are for messages.
+func (r limbReader) parse(data []byte, kind, expected string) (body ast.Node, err error) {
 	// The parser is not ours and reads what people typed.
 	defer func() {
 		if p := recover(); p != nil {
-			limbs, err = Limbs{}, fmt.Errorf("%s: malformed YAML: %s", r.name, printable(fmt.Sprint(p)))
+			body, err = nil, fmt.Errorf("%s: malformed YAML: %s", r.name, printable(fmt.Sprint(p)))
 		}
 	}()
 	if len(data) > maxLimbFile {
-		return Limbs{}, fmt.Errorf("%s: has %d bytes, expected a limb file of %d at most", r.name, len(data), maxLimbFile)
+		return nil, fmt.Errorf("%s: has %d bytes, expected %s of %d at most", r.name, len(data), kind, maxLimbFile)
 	}
 	tokens := lexer.Tokenize(string(data))
-	if err := r.bounded(tokens); err != nil {
-		return Limbs{}, err
+	if err := r.bounded(tokens, kind); err != nil {
+		return nil, err
 	}
 	file, err := parser.Parse(tokens, 0)
 	if err != nil {
-		return Limbs{}, r.syntax(err)
+		return nil, r.syntax(err)
 	}
-	var body ast.Node
 	for _, doc := range file.Docs {
 		if doc.Body == nil {
 			continue
 		}
 		if body != nil {
-			return Limbs{}, r.at(doc.Body, "a second document, expected one")
+			return nil, r.at(doc.Body, "a second document, expected one")
 		}
 		body = doc.Body
 	}
 	if body == nil {
-		return Limbs{}, fmt.Errorf("%s:1:1: is empty, expected \"version: 1\" and \"limbs:\"", r.name)
+		return nil, fmt.Errorf("%s:1:1: is empty, expected %s", r.name, expected)
 	}
-	return r.limbs(body)
+	return body, nil
 }
 
 // limbReader turns a parsed limb file into Limbs.

@@ -14,7 +14,7 @@ import (
 
 // bounded refuses what would cost the parser more than a limb file can be
 // worth: it takes stack for each level of nesting.
-func (r limbReader) bounded(tokens token.Tokens) error {
+func (r limbReader) bounded(tokens token.Tokens, kind string) error {
 	open, run := 0, 0 // brackets open; tokens in a row that each begin a level
 	for _, t := range tokens {
 		switch t.Type {
@@ -30,7 +30,7 @@ func (r limbReader) bounded(tokens token.Tokens) error {
 			run = 0
 		}
 		if max(open, run) > maxLimbNesting {
-			return fmt.Errorf("%s:%d:%d: is nested more than %d deep, expected a limb file", r.name, t.Position.Line, t.Position.Column, maxLimbNesting)
+			return fmt.Errorf("%s:%d:%d: is nested more than %d deep, expected %s", r.name, t.Position.Line, t.Position.Column, maxLimbNesting, kind)
 		}
 	}
 	return nil

@@ -56,7 +56,7 @@ func measureRolls(source *asset.File, limbs asset.Limbs) ([][]report.RollCurve, 
 			return nil, err
 		}
 		for i, raised := range demo.RaisedLimbs() {
-			roll, err := report.MeasureRoll(evaluator, raised.Clip, raised.Bone)
+			roll, err := report.MeasureRoll(evaluator, raised.Clip, raised.Nodes)
 			if err != nil {
 				return nil, err
 			}

@@ -17,13 +17,13 @@ func Shots() []report.Shot {
 // Raised is a limb that a clip raises high and sways.
 type Raised struct {
 	Clip, Limb string
-	Bone       report.Bone
+	Nodes      report.LimbNodes
 }
 
 // RaisedLimbs are where a field of swings that rolls shows.
 func RaisedLimbs() []Raised {
 	return []Raised{
-		{HighStep, "left thigh", report.Bone{Anchor: "pelvis", Joint: "thigh_l", End: "shin_l", Root: "thigh_l_part1"}},
-		{OverheadReach, "left upper arm", report.Bone{Anchor: "clavicle_l", Joint: "upper_arm_l", End: "forearm_l", Root: "upper_arm_l_part1"}},
+		{HighStep, "left thigh", report.LimbNodes{Anchor: "pelvis", Joint: "thigh_l", End: "shin_l", Root: "thigh_l_part1"}},
+		{OverheadReach, "left upper arm", report.LimbNodes{Anchor: "clavicle_l", Joint: "upper_arm_l", End: "forearm_l", Root: "upper_arm_l_part1"}},
 	}
 }

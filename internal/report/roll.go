@@ -18,8 +18,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// Bone names the nodes that its roll is measured by.
-type Bone struct {
+// LimbNodes names the nodes that its roll is measured by.
+type LimbNodes struct {
 	Anchor, Joint, End string // the torso's joint, the split one, the next
 	Root               string // the segment at the root
 }
@@ -35,16 +35,16 @@ const rollRate = 240
 
 // MeasureRoll follows the root segment through a clip of a split character, as
 // any viewer plays it.
-func MeasureRoll(e *asset.Evaluator, clip string, bone Bone) (Roll, error) {
+func MeasureRoll(e *asset.Evaluator, clip string, by LimbNodes) (Roll, error) {
 	index := -1
 	for i, name := range e.Clips() {
 		if name == clip {
 			index = i
 		}
 	}
-	nodes := [4]int{e.Node(bone.Anchor), e.Node(bone.Joint), e.Node(bone.End), e.Node(bone.Root)}
+	nodes := [4]int{e.Node(by.Anchor), e.Node(by.Joint), e.Node(by.End), e.Node(by.Root)}
 	if index < 0 || min(nodes[0], nodes[1], nodes[2], nodes[3]) < 0 {
-		return Roll{}, fmt.Errorf("report: clip %q of bone %+v is not in the character", clip, bone)
+		return Roll{}, fmt.Errorf("report: clip %q of bone %+v is not in the character", clip, by)
 	}
 	first, last := e.Span(index)
 	steps := max(1, int(math.Ceil((last-first)*rollRate)))

@@ -31,7 +31,7 @@ func rolls(t *testing.T, field string) (out []report.Roll, e *asset.Evaluator) {
 	e, err = split.Evaluator()
 	require.NoError(t, err)
 	for _, raised := range demo.RaisedLimbs() {
-		roll, err := report.MeasureRoll(e, raised.Clip, raised.Bone)
+		roll, err := report.MeasureRoll(e, raised.Clip, raised.Nodes)
 		require.NoError(t, err)
 		out = append(out, roll)
 	}
@@ -65,7 +65,7 @@ func TestRollOfWren(t *testing.T) {
 func TestRollOfThePlainField(t *testing.T) {
 	got, e := rolls(t, asset.FieldPlain)
 	for i, raised := range demo.RaisedLimbs() {
-		anchor, joint, end := e.Node(raised.Bone.Anchor), e.Node(raised.Bone.Joint), e.Node(raised.Bone.End)
+		anchor, joint, end := e.Node(raised.Nodes.Anchor), e.Node(raised.Nodes.Joint), e.Node(raised.Nodes.End)
 		along := func(clip int, time float64) r3.Vec {
 			world := e.World(clip, time)
 			frame, _ := rest.Anchor(world[anchor])
