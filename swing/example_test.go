@@ -89,3 +89,61 @@ func ExampleTransport() {
 	// 0.354 0.612 0.707
 	// 0.000 0.707 0.707
 }
+
+// A hip bends forward by up to 120 degrees and back by 30, outward by 45 and
+// inward by 30. Over that range the field that rolls least rolls less at worst
+// than shortest arcs, or those by way of a centre in the middle, do.
+func ExampleBest() {
+	down, forward, outward := r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1}
+	direction := func(flexion, abduction float64) r3.Vec {
+		sinF, cosF := math.Sincos(flexion * math.Pi / 180)
+		sinA, cosA := math.Sincos(abduction * math.Pi / 180)
+		return r3.Vec{X: sinA, Y: -cosA * cosF, Z: cosA * sinF}
+	}
+	const degree = math.Pi / 180
+	hip, err := swing.LonLat(down, forward, outward,
+		[2]float64{-30 * degree, 120 * degree}, [2]float64{-30 * degree, 45 * degree})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	middle := direction(45, 0)
+	plain, _ := swing.NewField(down, down)
+	centred, _ := swing.NewField(down, middle)
+	best, err := swing.Best(down, middle, hip, swing.Knots)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+
+	// Roll on the way from one direction to a near one: what is left of the
+	// swing's change when the shortest arc between the two is taken out.
+	const step = 1e-5
+	roll := func(f *swing.Field, from, to r3.Vec) float64 {
+		s, _ := f.Swing(from)
+		next, _ := f.Swing(to)
+		carry, _ := swing.Arc(from, to)
+		angle, _ := twist.Angle(quat.Mul(next, quat.Conj(quat.Mul(carry, s))), to)
+		return angle / step
+	}
+	worst := func(f *swing.Field) (worst float64) {
+		for flexion := -30.; flexion <= 120; flexion += 5 {
+			for abduction := -30.; abduction <= 45; abduction += 5 {
+				d := direction(flexion, abduction)
+				u, _ := swing.Perpendicular(d)
+				v := r3.Cross(d, u)
+				a := roll(f, d, r3.Add(d, r3.Scale(step, u)))
+				b := roll(f, d, r3.Add(d, r3.Scale(step, v)))
+				worst = max(worst, math.Hypot(a, b))
+			}
+		}
+		return worst
+	}
+	fmt.Printf("shortest arcs: %.2f radians a radian\n", worst(plain))
+	fmt.Printf("by way of the middle: %.2f\n", worst(centred))
+	fmt.Printf("best: %.2f\n", worst(best))
+	// Output:
+	// shortest arcs: 1.73 radians a radian
+	// by way of the middle: 0.83
+	// best: 0.72
+}

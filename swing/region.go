@@ -19,6 +19,10 @@ type Region struct {
 // it leaves out edgeStep^2/24 of the arc's length, 8e-7.
 const edgeStep = math.Pi / 720
 
+// frameSlack is how far lengths and right angles of a frame may be off, ten
+// times what float32 rounds off.
+const frameSlack = 1e-6
+
 // Area is the region's solid angle in steradians.
 func (r Region) Area() float64 { return r.area }
 
@@ -59,11 +63,20 @@ func Cap(centre r3.Vec, radius float64) (Region, error) {
 //	direction = cos lat (cos lon ahead + sin lon side) + sin lat pole
 //
 // ahead, side and pole are unit directions at right angles, of either
-// handedness. Longitudes span at most a whole turn, latitudes lie within a
-// quarter turn.
+// handedness. Longitudes lie within a whole turn and span one at most, latitudes
+// lie within a quarter turn. Over a whole turn the two meridians are one and
+// bound nothing: then they do not count for the perimeter, though the edge goes
+// there and back along it.
 func LonLat(ahead, side, pole r3.Vec, lon, lat [2]float64) (Region, error) {
+	off := max(
+		math.Abs(norm2(ahead)-1), math.Abs(norm2(side)-1), math.Abs(norm2(pole)-1),
+		math.Abs(dot(ahead, side)), math.Abs(dot(side, pole)), math.Abs(dot(pole, ahead)),
+	)
+	if !(off < frameSlack) {
+		return Region{}, fmt.Errorf("swing: region: ahead, side and pole are %v, %v and %v, expected unit directions at right angles", ahead, side, pole)
+	}
 	if !(lon[0] < lon[1] && lon[1]-lon[0] <= 2*math.Pi && math.Abs(lon[0]) <= 2*math.Pi) {
-		return Region{}, fmt.Errorf("swing: region: longitudes are [%g, %g], expected the least before the greatest and a turn between them at most", lon[0], lon[1])
+		return Region{}, fmt.Errorf("swing: region: longitudes are [%g, %g], expected the least before the greatest, within a turn, and a turn between them at most", lon[0], lon[1])
 	}
 	if !(lat[0] < lat[1] && lat[0] >= -math.Pi/2 && lat[1] <= math.Pi/2) {
 		return Region{}, fmt.Errorf("swing: region: latitudes are [%g, %g], expected the least before the greatest, within a quarter turn", lat[0], lat[1])
@@ -87,7 +100,10 @@ func LonLat(ahead, side, pole r3.Vec, lon, lat [2]float64) (Region, error) {
 		turnAbout(out.edge)
 	}
 	out.area = (lon[1] - lon[0]) * (math.Sin(lat[1]) - math.Sin(lat[0]))
-	out.perimeter = 2*(lat[1]-lat[0]) + (lon[1]-lon[0])*(math.Cos(lat[0])+math.Cos(lat[1]))
+	out.perimeter = (lon[1] - lon[0]) * (math.Cos(lat[0]) + math.Cos(lat[1]))
+	if 2*math.Pi-(lon[1]-lon[0]) > MinCondition {
+		out.perimeter += 2 * (lat[1] - lat[0])
+	}
 	return out, nil
 }
 
@@ -108,35 +124,39 @@ func Polygon(corners ...r3.Vec) (Region, error) {
 	}
 	n := len(unit)
 	out := Region{area: 2 * math.Pi}
+	sides, lengths := make([]r3.Vec, n), make([]float64, n)
 	for i, corner := range unit {
-		next, before := unit[(i+1)%n], unit[(i+n-1)%n]
-		side := cross(corner, next)
-		length := math.Atan2(math.Sqrt(norm2(side)), dot(corner, next))
-		if !(length > MinCondition && length < math.Pi-MinCondition) {
+		next := unit[(i+1)%n]
+		sides[i] = cross(corner, next)
+		lengths[i] = math.Atan2(math.Sqrt(norm2(sides[i])), dot(corner, next))
+		if !(lengths[i] > MinCondition && lengths[i] < math.Pi-MinCondition) {
 			return Region{}, fmt.Errorf("swing: polygon: corners %d and %d are equal or opposite, expected an arc between them", i, (i+1)%n)
 		}
-		out.perimeter += length
+		out.perimeter += lengths[i]
+	}
+	for i, corner := range unit {
+		next := unit[(i+1)%n]
 		// Gauss and Bonnet: a turn, less the turns at the corners, is the area.
-		in, away := cross(before, corner), side
+		in, away := sides[(i+n-1)%n], sides[i]
 		turn := math.Atan2(dot(corner, cross(in, away)), dot(in, away))
 		if math.Abs(turn) > math.Pi-math.Sqrt(MinCondition) {
-			return Region{}, fmt.Errorf("swing: polygon: the sides at corner %d lie on one another", i)
+			return Region{}, fmt.Errorf("swing: polygon: the sides at corner %d lie on one another, expected an angle between them", i)
 		}
 		out.area -= turn
 		for j := i + 2; j < n; j++ {
 			if (i > 0 || j < n-1) && arcsCross(corner, next, unit[j], unit[(j+1)%n]) {
-				return Region{}, fmt.Errorf("swing: polygon: the sides from corners %d and %d cross", i, j)
+				return Region{}, fmt.Errorf("swing: polygon: the sides from corners %d and %d cross or touch, expected an edge that does not", i, j)
 			}
 		}
-		axis := r3.Unit(side)
-		m := pieces(length)
+		axis := r3.Unit(sides[i])
+		m := pieces(lengths[i])
 		for j := range m {
-			sin, cos := math.Sincos(length * float64(j) / float64(m))
+			sin, cos := math.Sincos(lengths[i] * float64(j) / float64(m))
 			out.edge = append(out.edge, r3.Add(r3.Scale(cos, corner), r3.Scale(sin, cross(axis, corner))))
 		}
 	}
 	if !(out.area > 0 && out.area < 4*math.Pi) {
-		return Region{}, errors.New("swing: polygon: it has no inside")
+		return Region{}, errors.New("swing: polygon: it has no inside, expected an edge round some area")
 	}
 	return out, nil
 }
@@ -150,13 +170,24 @@ func arcsCross(a, b, c, d r3.Vec) bool {
 	if ac*ad > 0 || ca*cb > 0 {
 		return false
 	}
+	p := cross(m, n)
+	const rounding = 8 * 0x1p-52 // of either cross product
+	if mm, nn := norm2(m), norm2(n); norm2(p) <= rounding*rounding*(mm+nn) {
+		// On one great circle they meet if one has an end of the other.
+		return onArc(c, a, b, m) || onArc(d, a, b, m) || onArc(a, c, d, n)
+	}
 	// The great circles meet in two opposite points; the arcs reach the same
 	// one if its middle side agrees.
-	p := cross(m, n)
 	return dot(p, r3.Add(a, b))*dot(p, r3.Add(c, d)) > 0
 }
 
-func pieces(length float64) int { return max(1, int(math.Ceil(length/edgeStep))) }
+// onArc reports whether p, on the great circle of the arc a to b, lies on it; m
+// is a×b.
+func onArc(p, a, b, m r3.Vec) bool { return dot(cross(a, p), m) >= 0 && dot(cross(p, b), m) >= 0 }
+
+// pieces is the number of samples of a length. Rounding adds none where a whole
+// number fit.
+func pieces(length float64) int { return max(1, int(math.Ceil(length/edgeStep-0x1p-20))) }
 
 func turnAbout(edge []r3.Vec) {
 	for i, j := 0, len(edge)-1; i < j; i, j = i+1, j-1 {

@@ -25,30 +25,33 @@ func (s *spline) at(x, y float64) float64 {
 		return 0
 	}
 	i, j := int(u), int(v)
-	var bx, by [4]float64
-	cubic(&bx, u-float64(i))
-	cubic(&by, v-float64(j))
-	stride := s.nx + 3
-	sum := 0.
-	for k := range 4 {
-		c := s.coef[(j+k)*stride+i:]
-		c = c[:4]
-		row := float64(bx[0]*float64(c[0])) + float64(bx[1]*float64(c[1]))
-		row += float64(bx[2]*float64(c[2])) + float64(bx[3]*float64(c[3]))
-		sum += float64(by[k] * row)
-	}
-	return sum
+	b0, b1, b2, b3 := cubic(u - float64(i))
+	c0, c1, c2, c3 := cubic(v - float64(j))
+	stride := s.stride()
+	first := j*stride + i
+	c := s.coef[first : first+3*stride+4]
+	r0 := four((*[4]float32)(c), b0, b1, b2, b3)
+	r1 := four((*[4]float32)(c[stride:]), b0, b1, b2, b3)
+	r2 := four((*[4]float32)(c[2*stride:]), b0, b1, b2, b3)
+	r3 := four((*[4]float32)(c[3*stride:]), b0, b1, b2, b3)
+	return (float64(c0*r0) + float64(c1*r1)) + (float64(c2*r2) + float64(c3*r3))
+}
+
+// four is one row's sum.
+func four(c *[4]float32, b0, b1, b2, b3 float64) float64 {
+	return (float64(b0*float64(c[0])) + float64(b1*float64(c[1]))) + (float64(b2*float64(c[2])) + float64(b3*float64(c[3])))
 }
 
 // cubic is the four cubic B-splines over a cell, at t in [0, 1].
-func cubic(b *[4]float64, t float64) {
+func cubic(t float64) (b0, b1, b2, b3 float64) {
 	const sixth = 1. / 6
 	m := 1 - t
 	t2, m2 := float64(t*t), float64(m*m)
-	b[0] = float64(sixth * float64(m2*m))
-	b[3] = float64(sixth * float64(t2*t))
-	b[1] = 2./3 - float64(t2*(1-float64(0.5*t)))
-	b[2] = 2./3 - float64(m2*(1-float64(0.5*m)))
+	b0 = float64(sixth * float64(m2*m))
+	b3 = float64(sixth * float64(t2*t))
+	b1 = 2./3 - float64(t2*(1-float64(0.5*t)))
+	b2 = 2./3 - float64(m2*(1-float64(0.5*m)))
+	return b0, b1, b2, b3
 }
 
 // cubicSlopes is their first derivatives, and cubicBends their second.
@@ -70,4 +73,16 @@ func (s *spline) greatest() float64 {
 		greatest = max(greatest, math.Abs(float64(c)))
 	}
 	return greatest
+}
+
+// isLevel reports whether the outer coefficients are zero, three on each side.
+func (s *spline) isLevel() bool {
+	stride := s.stride()
+	for i, c := range s.coef {
+		x, y := i%stride, i/stride
+		if (x < 3 || y < 3 || x >= s.nx || y >= s.ny) && c != 0 {
+			return false
+		}
+	}
+	return true
 }

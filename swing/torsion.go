@@ -31,7 +31,7 @@ type element struct {
 }
 
 // roll adds weight |dχ - g|^2 at a place of a cell.
-func (e *element) roll(b *basis, weight, gx, gy float64) {
+func (e *element) roll(b basis, weight, gx, gy float64) {
 	var x, y [16]float64
 	for p := range 16 {
 		i, j := p&3, p>>2
@@ -47,7 +47,7 @@ func (e *element) roll(b *basis, weight, gx, gy float64) {
 }
 
 // bend adds weight times the squared second derivatives at a place of a cell.
-func (e *element) bend(b *basis, weight float64) {
+func (e *element) bend(b basis, weight float64) {
 	var xx, xy, yy [16]float64
 	for p := range 16 {
 		i, j := p&3, p>>2
@@ -64,10 +64,9 @@ func (e *element) bend(b *basis, weight float64) {
 type basis struct{ x0, y0, x1, y1, x2, y2 [4]float64 }
 
 // basis takes the place as parts of the cell's side.
-func (s *spline) basis(u, v float64) *basis {
-	b := new(basis)
-	cubic(&b.x0, u)
-	cubic(&b.y0, v)
+func (s *spline) basis(u, v float64) (b basis) {
+	b.x0[0], b.x0[1], b.x0[2], b.x0[3] = cubic(u)
+	b.y0[0], b.y0[1], b.y0[2], b.y0[3] = cubic(v)
 	cubicSlopes(&b.x1, u)
 	cubicSlopes(&b.y1, v)
 	cubicBends(&b.x2, u)
@@ -103,7 +102,7 @@ func (y *system) unknown(i, j int) (int, bool) {
 	return j*y.columns + i, i >= 0 && j >= 0 && i < y.columns && j < y.s.ny-3
 }
 
-var errThin = errors.New("swing: best field: the region is too thin to solve for")
+var errThin = errors.New("swing: best field: the region is too thin to solve for, expected a wider one")
 
 // solve fills in the spline's coefficients.
 func (y *system) solve() error {

@@ -98,6 +98,6 @@ at all.`,
 		},
 	}
 	root.SetVersionTemplate("pronate {{.Version}}\n")
-	root.AddCommand(newDemo(), newDetect(), newSplit(), newPlan(), newSolve())
+	root.AddCommand(newDemo(), newDetect(), newSplit(), newSweep(), newPlan(), newSolve())
 	return root
 }

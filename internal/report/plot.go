@@ -20,6 +20,8 @@ type Plots struct {
 	Columns       [][]*plot.Plot // each from top to bottom; all of one length
 	Width, Height vg.Length      // of one plot
 	Paper         color.Color
+	Foot          *plot.Plot // under them all, such as a legend; may be nil
+	FootHeight    vg.Length
 }
 
 // inch and dots: pictures are made twice as dense as screens used to be.
@@ -46,10 +48,14 @@ func (p Plots) SVG() ([]byte, error) {
 }
 
 func (p Plots) size() (width, height vg.Length) {
-	return p.Width * vg.Length(len(p.Columns)), p.Height * vg.Length(len(p.Columns[0]))
+	return p.Width * vg.Length(len(p.Columns)), p.Height*vg.Length(len(p.Columns[0])) + p.FootHeight
 }
 
 func (p Plots) draw(area draw.Canvas) {
+	if p.Foot != nil {
+		p.Foot.Draw(draw.Crop(area, 40, -40, 6, p.FootHeight-(area.Max.Y-area.Min.Y)))
+		area = draw.Crop(area, 0, 0, p.FootHeight, 0)
+	}
 	rows := len(p.Columns[0])
 	tiles := draw.Tiles{
 		Rows: rows, Cols: len(p.Columns),

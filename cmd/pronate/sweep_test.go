@@ -1,0 +1,109 @@
+package main
+
+import (
+	"encoding/json"
+	"image/png"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+type sweepJSON struct {
+	Range  string   `json:"range"`
+	Bound  float64  `json:"area_over_perimeter"`
+	Files  []string `json:"files"`
+	Fields map[string]struct {
+		Worst   *float64   `json:"worst"`
+		RMS     *float64   `json:"rms"`
+		WorstAt [2]float64 `json:"worst_at_deg"`
+		Flips   int        `json:"flips"`
+	} `json:"fields"`
+}
+
+func sweepOnce(t *testing.T, stdin string, args ...string) (out sweepJSON) {
+	got := pronate(t, stdin, append([]string{"sweep", "--json"}, args...)...)
+	require.Equal(t, exitDone, got.code, got.err)
+	decoder := json.NewDecoder(strings.NewReader(got.out))
+	decoder.DisallowUnknownFields()
+	require.NoError(t, decoder.Decode(&out))
+	return out
+}
+
+// The hip by tan(theta/2) at 120 degrees, and by an independent finite-difference
+// solution of Saint-Venant's problem on it (0.72 and 0.33).
+func TestSweepHip(t *testing.T) {
+	hip := sweepOnce(t, "", "hip")
+	require.Equal(t, "hip", hip.Range)
+	require.InDelta(t, 0.469, hip.Bound, 0.001)
+	require.Len(t, hip.Fields, 3)
+	require.InDelta(t, 1.732, *hip.Fields["plain"].Worst, 0.001)
+	require.Equal(t, [2]float64{120, 0}, hip.Fields["plain"].WorstAt)
+	require.InDelta(t, 0.82, *hip.Fields["centred"].Worst, 0.01)
+	require.InDelta(t, 0.72, *hip.Fields["best"].Worst, 0.01)
+	require.InDelta(t, 0.33, *hip.Fields["best"].RMS, 0.01)
+	for _, f := range hip.Fields {
+		require.Zero(t, f.Flips)
+	}
+}
+
+// Overhead is where the plain field of a hanging arm has no bound and flips.
+func TestSweepShoulder(t *testing.T) {
+	shoulder := sweepOnce(t, "", "shoulder")
+	plain := shoulder.Fields["plain"]
+	require.Nil(t, plain.Worst)
+	require.Nil(t, plain.RMS)
+	require.Equal(t, [2]float64{180, 0}, plain.WorstAt)
+	require.NotZero(t, plain.Flips)
+	require.Zero(t, shoulder.Fields["centred"].Flips)
+	require.Zero(t, shoulder.Fields["best"].Flips)
+	require.Contains(t, pronate(t, "", "sweep", "shoulder").out, "no bound")
+}
+
+func TestSweepDrawsMaps(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "new")
+	file := filepath.Join(t.TempDir(), "range.yaml")
+	require.NoError(t, os.WriteFile(file, []byte("name: \"Stiff <hip>\\n\"\nflexion_deg: [-10, 30]\nabduction_deg: [-20, 10]\nrest_deg: [5, 0]\n"), 0o644))
+	got := pronate(t, "", "sweep", "--range", file, "-o", folder)
+	require.Equal(t, exitDone, got.code, got.err)
+	require.Contains(t, got.out, `Stiff <hip>\n: flexion -10 to 30, abduction -20 to 10 degrees`)
+	for _, field := range []string{"plain", "centred", "best"} {
+		require.Contains(t, got.out, "\n"+field)
+	}
+	svg, err := os.ReadFile(filepath.Join(folder, "stiff-hip-roll.svg"))
+	require.NoError(t, err)
+	require.Contains(t, string(svg), "extension")
+	require.Contains(t, string(svg), "roll, degrees per degree of sway")
+	require.NotContains(t, string(svg), "<hip>")
+	picture, err := os.Open(filepath.Join(folder, "stiff-hip-roll.png"))
+	require.NoError(t, err)
+	defer picture.Close()
+	_, err = png.Decode(picture)
+	require.NoError(t, err)
+	require.Len(t, sweepOnce(t, "flexion_deg: [0, 9]\nabduction_deg: [0, 9]\n", "--range", "-", "-o", folder).Files, 2)
+}
+
+func TestSweepRefuses(t *testing.T) {
+	for _, c := range []struct {
+		code  int
+		stdin string
+		want  string
+		args  []string
+	}{
+		{exitUsage, "", "sweep needs a range: hip, shoulder, wrist or --range FILE", nil},
+		{exitUsage, "", `"knee" is no range: expected hip, shoulder, wrist or --range FILE`, []string{"knee"}},
+		{exitUsage, "", `sweep takes one range, found "wrist" as well`, []string{"hip", "wrist"}},
+		{exitUsage, "", "sweep takes a range's name or --range FILE, found both", []string{"hip", "--range", "x"}},
+		{exitFailed, "flexion: 3\n", `standard input:1:1: unknown key "flexion"`, []string{"--range", "-"}},
+		{exitFailed, "flexion_deg: [-180, 180]\nabduction_deg: [-90, 90]\n", "range: range: the region reaches farther than 170 degrees from the centre", []string{"--range", "-"}},
+		{exitFailed, "", "no such file", []string{"--range", "/nowhere"}},
+	} {
+		got := pronate(t, c.stdin, append([]string{"sweep"}, c.args...)...)
+		require.Equal(t, c.code, got.code, c.args)
+		require.Contains(t, got.err, c.want)
+		require.Equal(t, 1, strings.Count(got.err, "\n"), got.err)
+		require.Empty(t, got.out)
+	}
+}

@@ -1,0 +1,5 @@
+//go:build !race
+
+package swing_test
+
+const raceDetector = false
