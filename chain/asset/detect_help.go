@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"github.com/pronate/pronate/internal/printable"
 )
 
 // NoLimbsError says that Detect found no limbs. Its text is several lines: the
@@ -77,7 +79,7 @@ func (d *detector) tree(b *strings.Builder) {
 			return
 		}
 		lines++
-		name := []rune(printable(d.file.ref(at.node)))
+		name := []rune(printable.Text(d.file.ref(at.node)))
 		if len(name) > widest {
 			name = append(name[:widest-1], '…')
 		}

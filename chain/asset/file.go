@@ -9,8 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
-	"unicode"
 
+	"github.com/pronate/pronate/internal/printable"
 	"github.com/qmuntal/gltf"
 )
 
@@ -77,12 +77,12 @@ func (d folder) Open(name string) (fs.File, error) {
 // The memory taken is bounded by a multiple of the size of data and the buffers
 // read from dir.
 func Decode(name string, data []byte, dir fs.FS) (file *File, err error) {
-	f := &File{Name: printable(name), dir: dir, size: len(data)}
+	f := &File{Name: printable.Text(name), dir: dir, size: len(data)}
 	// Everything below checks before it indexes; this only stands between a
 	// mistake there, or in a package used there, and the caller.
 	defer func() {
 		if r := recover(); r != nil {
-			file, err = nil, fmt.Errorf("%s: malformed in a way no check foresaw: %s", f.Name, printable(fmt.Sprint(r)))
+			file, err = nil, fmt.Errorf("%s: malformed in a way no check foresaw: %s", f.Name, printable.Text(fmt.Sprint(r)))
 		}
 	}()
 	if err := f.decode(data); err != nil {
@@ -209,19 +209,4 @@ func (f *File) ref(node int) string {
 		return name
 	}
 	return "#" + strconv.Itoa(node)
-}
-
-// printable returns text with control characters, and bytes that are no text,
-// escaped: a message stays on its line, whatever a file is called.
-func printable(text string) string {
-	var b strings.Builder
-	for _, r := range text {
-		if unicode.IsPrint(r) {
-			b.WriteRune(r)
-			continue
-		}
-		escaped := strconv.QuoteRune(r)
-		b.WriteString(escaped[1 : len(escaped)-1])
-	}
-	return b.String()
 }

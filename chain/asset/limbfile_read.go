@@ -9,6 +9,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
+	"github.com/pronate/pronate/internal/printable"
 )
 
 //go:embed limbs.schema.json
@@ -34,7 +35,7 @@ var limbKeys = []string{"name", "joint", "end", "segments", "twist", "tip", "sha
 // "limbs.yaml:7:5: what is wrong, expected what", with line and column. Unknown
 // keys, keys given twice and YAML's anchors, aliases and tags are refused.
 func ParseLimbs(name string, data []byte) (Limbs, error) {
-	r := limbReader{name: printable(name)}
+	r := limbReader{name: printable.Text(name)}
 	body, err := r.parse(data, "a limb file", "\"version: 1\" and \"limbs:\"")
 	if err != nil {
 		return Limbs{}, err
@@ -47,7 +48,7 @@ func (r limbReader) parse(data []byte, kind, expected string) (body ast.Node, er
 	// The parser is not ours and reads what people typed.
 	defer func() {
 		if p := recover(); p != nil {
-			body, err = nil, fmt.Errorf("%s: malformed YAML: %s", r.name, printable(fmt.Sprint(p)))
+			body, err = nil, fmt.Errorf("%s: malformed YAML: %s", r.name, printable.Text(fmt.Sprint(p)))
 		}
 	}()
 	if len(data) > maxLimbFile {

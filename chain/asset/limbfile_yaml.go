@@ -10,6 +10,7 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/token"
+	"github.com/pronate/pronate/internal/printable"
 )
 
 // bounded refuses what would cost the parser more than a limb file can be
@@ -44,9 +45,9 @@ func (r limbReader) syntax(err error) error {
 		if t := located.GetToken(); t != nil && t.Position != nil {
 			line, column = t.Position.Line, t.Position.Column
 		}
-		return fmt.Errorf("%s:%d:%d: %s", r.name, line, column, shorten(printable(located.GetMessage())))
+		return fmt.Errorf("%s:%d:%d: %s", r.name, line, column, shorten(printable.Text(located.GetMessage())))
 	}
-	return fmt.Errorf("%s: %s", r.name, shorten(printable(err.Error())))
+	return fmt.Errorf("%s: %s", r.name, shorten(printable.Text(err.Error())))
 }
 
 // at is an error at a node's place.
@@ -166,7 +167,7 @@ func shown(n ast.Node) string {
 			return shorten(fmt.Sprintf("%q", s))
 		}
 	}
-	return shorten(printable(n.GetToken().Value))
+	return shorten(printable.Text(n.GetToken().Value))
 }
 
 // describe says what kind of thing a node is.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/goccy/go-yaml/ast"
+	"github.com/pronate/pronate/internal/printable"
 )
 
 // RangeFile is a range of motion in a file of its own: what a sweep goes over.
@@ -21,7 +22,7 @@ type RangeFile struct {
 // ParseRange reads a range file. name is for messages, which are one line each
 // with line and column; unknown keys are refused.
 func ParseRange(name string, data []byte) (RangeFile, error) {
-	r := limbReader{name: printable(name)}
+	r := limbReader{name: printable.Text(name)}
 	body, err := r.parse(data, "a range file", "flexion_deg and abduction_deg")
 	if err != nil {
 		return RangeFile{}, err

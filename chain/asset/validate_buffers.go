@@ -9,6 +9,8 @@ import (
 	"net/url"
 	"path"
 	"strings"
+
+	"github.com/pronate/pronate/internal/printable"
 )
 
 // loadBuffers reads every buffer. bin is the BIN chunk.
@@ -52,7 +54,7 @@ func (f *File) buffer(i int, bin []byte, external map[string][]byte) ([]byte, er
 	}
 	data, err := readRegular(f.dir, name)
 	if err != nil {
-		return nil, errors.New(printable(err.Error()))
+		return nil, errors.New(printable.Text(err.Error()))
 	}
 	external[name] = data
 	f.size += len(data)

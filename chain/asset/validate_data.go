@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/pronate/pronate/internal/printable"
 	"github.com/qmuntal/gltf"
 )
 
@@ -25,7 +26,7 @@ func (f *File) checkExtensions() error {
 	check := func(kind string, index int, extensions gltf.Extensions) {
 		for _, name := range slices.Sorted(maps.Keys(extensions)) {
 			if refused == nil && refuse(name) {
-				refused = fmt.Errorf("%s %d needs the extension %s, which is not read here; expected plain accessors", kind, index, shorten(printable(name)))
+				refused = fmt.Errorf("%s %d needs the extension %s, which is not read here; expected plain accessors", kind, index, shorten(printable.Text(name)))
 			}
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"sync"
 	"unicode/utf8"
 
+	"github.com/pronate/pronate/internal/printable"
 	"github.com/qmuntal/gltf"
 )
 
@@ -203,9 +204,9 @@ func (s *jsonScan) path() string {
 		case s.stack[i-1].array:
 			fmt.Fprintf(&b, "[%d]", s.stack[i-1].count-1)
 		case b.Len() > 0:
-			b.WriteString("." + printable(level.key))
+			b.WriteString("." + printable.Text(level.key))
 		default:
-			b.WriteString(printable(level.key))
+			b.WriteString(printable.Text(level.key))
 		}
 	}
 	if b.Len() == 0 {

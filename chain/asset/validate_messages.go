@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
+
+	"github.com/pronate/pronate/internal/printable"
 )
 
 // jsonError words an error of encoding/json in one line.
@@ -14,11 +16,11 @@ func jsonError(err error) error {
 	var mismatch *json.UnmarshalTypeError
 	switch {
 	case errors.As(err, &syntax):
-		return fmt.Errorf("JSON: byte %d: %s", syntax.Offset, printable(syntax.Error()))
+		return fmt.Errorf("JSON: byte %d: %s", syntax.Offset, printable.Text(syntax.Error()))
 	case errors.As(err, &mismatch):
-		return fmt.Errorf("JSON: %s is %s, expected %s", fieldName(mismatch.Field), shorten(withArticle(printable(mismatch.Value))), kindName(mismatch.Type))
+		return fmt.Errorf("JSON: %s is %s, expected %s", fieldName(mismatch.Field), shorten(withArticle(printable.Text(mismatch.Value))), kindName(mismatch.Type))
 	}
-	return fmt.Errorf("JSON: %s", shorten(printable(err.Error())))
+	return fmt.Errorf("JSON: %s", shorten(printable.Text(err.Error())))
 }
 
 // fieldName writes the path of a field as glTF does: structs without tags give
@@ -33,7 +35,7 @@ func fieldName(path string) string {
 			parts[i] = strings.ToLower(part[:1]) + part[1:]
 		}
 	}
-	return printable(strings.Join(parts, "."))
+	return printable.Text(strings.Join(parts, "."))
 }
 
 func withArticle(value string) string {

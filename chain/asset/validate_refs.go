@@ -3,6 +3,7 @@ package asset
 import (
 	"fmt"
 
+	"github.com/pronate/pronate/internal/printable"
 	"github.com/qmuntal/gltf"
 )
 
@@ -11,7 +12,7 @@ func (f *File) checkMeshes() error {
 	for i, m := range f.Doc.Meshes {
 		for j, p := range m.Primitives {
 			fail := func(what string, index int) error {
-				return fmt.Errorf("mesh %d: primitive %d: %s is accessor %d, expected one of %d", i, j, shorten(printable(what)), index, accessors)
+				return fmt.Errorf("mesh %d: primitive %d: %s is accessor %d, expected one of %d", i, j, shorten(printable.Text(what)), index, accessors)
 			}
 			for _, attributes := range append([]gltf.PrimitiveAttributes{p.Attributes}, p.Targets...) {
 				for name, accessor := range attributes {

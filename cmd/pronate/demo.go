@@ -7,6 +7,7 @@ import (
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/demo"
+	"github.com/pronate/pronate/internal/printable"
 	"github.com/pronate/pronate/internal/report"
 	"github.com/pronate/pronate/internal/wholefile"
 	"github.com/spf13/cobra"
@@ -58,10 +59,10 @@ limbs; and writes into a folder:
 			}
 			fmt.Fprintln(out)
 			for _, path := range written {
-				fmt.Fprintf(out, "written: %s\n", printable(path))
+				fmt.Fprintf(out, "written: %s\n", printable.Text(path))
 			}
 			fmt.Fprintf(out, "\nNext: open %s in a browser, and drop %s into any glTF viewer.\n",
-				printable(filepath.Join(folder, "summary.html")), printable(filepath.Join(folder, "wren-split.glb")))
+				printable.Text(filepath.Join(folder, "summary.html")), printable.Text(filepath.Join(folder, "wren-split.glb")))
 			return nil
 		},
 	}

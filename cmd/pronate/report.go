@@ -6,6 +6,7 @@ import (
 	"text/tabwriter"
 
 	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/internal/printable"
 )
 
 // printReport prints a report for a person.
@@ -13,14 +14,14 @@ func printReport(w io.Writer, r asset.Report) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tgreatest twist\tvertices\tshare of a vertex's weight out of place, at most")
 	for _, l := range r.Limbs {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%.0f degrees\t%d\t%.2g\n", printable(l.Name), printable(l.Joint), printable(l.End), l.Length, len(l.Segments), l.TwistMax, l.Vertices, l.DroppedWeightMax)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%.0f degrees\t%d\t%.2g\n", printable.Text(l.Name), printable.Text(l.Joint), printable.Text(l.End), l.Length, len(l.Segments), l.TwistMax, l.Vertices, l.DroppedWeightMax)
 	}
 	table.Flush()
 	if len(r.Clips) > 0 {
 		fmt.Fprintln(w)
 		fmt.Fprintln(table, "clip\tkeys of the limb's joints\tkeys added\tfarthest from the solver")
 		for _, clip := range r.Clips {
-			fmt.Fprintf(table, "%s\t%d\t%d\t%.2g degrees\n", printable(clip.Name), clip.KeysIn, clip.KeysOut, clip.ErrorMax)
+			fmt.Fprintf(table, "%s\t%d\t%d\t%.2g degrees\n", printable.Text(clip.Name), clip.KeysIn, clip.KeysOut, clip.ErrorMax)
 		}
 		table.Flush()
 	}
@@ -28,7 +29,7 @@ func printReport(w io.Writer, r asset.Report) {
 		fmt.Fprintln(w)
 		fmt.Fprintln(table, "leaves its range of motion\tjoint\tin clip\tby\tat\tflexion\tabduction")
 		for _, e := range r.Excursions {
-			fmt.Fprintf(table, "%s\t%s\t%s\t%.1f degrees\t%.3f s\t%.0f\t%.0f\n", printable(e.Limb), printable(e.Joint), printable(e.Clip), e.Beyond, e.Time, e.Flexion, e.Abduction)
+			fmt.Fprintf(table, "%s\t%s\t%s\t%.1f degrees\t%.3f s\t%.0f\t%.0f\n", printable.Text(e.Limb), printable.Text(e.Joint), printable.Text(e.Clip), e.Beyond, e.Time, e.Flexion, e.Abduction)
 		}
 		table.Flush()
 	}

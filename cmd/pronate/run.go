@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/internal/printable"
 	"github.com/spf13/cobra"
 )
 
@@ -50,7 +51,7 @@ func message(err error) string {
 	if help := (*asset.NoLimbsError)(nil); errors.As(err, &help) {
 		return err.Error()
 	}
-	return printable(err.Error())
+	return printable.Text(err.Error())
 }
 
 // watchedWriter remembers the first failure, for those who print and do not

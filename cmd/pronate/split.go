@@ -8,6 +8,7 @@ import (
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/chain/skin"
+	"github.com/pronate/pronate/internal/printable"
 	"github.com/pronate/pronate/internal/report"
 	"github.com/spf13/cobra"
 )
@@ -86,7 +87,7 @@ is taken off over the whole clip, and the report says how much.`,
 				return err
 			}
 			for _, warning := range result.Warnings {
-				fmt.Fprintf(c.ErrOrStderr(), "pronate: warning: %s\n", printable(warning))
+				fmt.Fprintf(c.ErrOrStderr(), "pronate: warning: %s\n", printable.Text(warning))
 			}
 			switch {
 			case asJSON:
@@ -98,7 +99,7 @@ is taken off over the whole clip, and the report says how much.`,
 			if influences == 4 && report.Crowded(result) {
 				fmt.Fprintln(c.OutOrStdout(), "more than a tenth of a vertex's weight is out of place: --influences 8 makes room")
 			}
-			fmt.Fprintf(c.OutOrStdout(), "\nwritten: %s\n", printable(output))
+			fmt.Fprintf(c.OutOrStdout(), "\nwritten: %s\n", printable.Text(output))
 			return nil
 		},
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/chain/sweep"
+	"github.com/pronate/pronate/internal/printable"
 	"github.com/pronate/pronate/internal/report"
 	"github.com/pronate/pronate/internal/wholefile"
 	"github.com/spf13/cobra"
@@ -83,7 +84,7 @@ others by 5 to 20 degrees; they are no clinical advice.`,
 			}
 			s.print(c.OutOrStdout())
 			for _, path := range written {
-				fmt.Fprintf(c.OutOrStdout(), "written: %s\n", printable(path))
+				fmt.Fprintf(c.OutOrStdout(), "written: %s\n", printable.Text(path))
 			}
 			return nil
 		},
@@ -149,7 +150,7 @@ func sweepOf(c *cobra.Command, args []string, file string) (swept, error) {
 func (s *swept) measure() (err error) {
 	s.found, err = sweep.Compare(s.motion, sweep.Options{Axis: s.motion.Direction(s.rest.Flexion, s.rest.Abduction)})
 	if err != nil {
-		return fmt.Errorf("%s: %s", printable(s.name), strings.TrimPrefix(err.Error(), `chain: limb "sweep": `))
+		return fmt.Errorf("%s: %s", printable.Text(s.name), strings.TrimPrefix(err.Error(), `chain: limb "sweep": `))
 	}
 	return nil
 }
@@ -167,7 +168,7 @@ type namedFigures struct {
 // print prints the figures for a rigger.
 func (s *swept) print(w io.Writer) {
 	m := s.motion.Range
-	fmt.Fprintf(w, "%s: flexion %g to %g, abduction %g to %g degrees\n\n", printable(s.name),
+	fmt.Fprintf(w, "%s: flexion %g to %g, abduction %g to %g degrees\n\n", printable.Text(s.name),
 		tenths(m.Flexion[0]), tenths(m.Flexion[1]), tenths(m.Abduction[0]), tenths(m.Abduction[1]))
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "field\tworst roll per degree of sway\tat flexion\tat abduction\troot mean square\tworst over the bound\tflips")
@@ -194,7 +195,7 @@ func (s *swept) draw(folder string) ([]string, error) {
 		if f.Unbounded {
 			title = fmt.Sprintf("%s, %s: without bound at flexion %g, abduction %g", s.name, f.name, tenths(f.WorstAt.Flexion), tenths(f.WorstAt.Abduction))
 		}
-		maps = append(maps, report.RollMap{Title: printable(title), Map: f.Map, Rest: s.rest, Centre: f.CentreAt, Worst: f.WorstAt})
+		maps = append(maps, report.RollMap{Title: printable.Text(title), Map: f.Map, Rest: s.rest, Centre: f.CentreAt, Worst: f.WorstAt})
 	}
 	plots, err := report.PlotRollMaps(maps, s.axes, report.Light)
 	if err != nil {
