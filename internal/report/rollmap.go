@@ -127,4 +127,4 @@ func (rollColours) SetMax(float64)                {}
 func (rollColours) SetMin(float64)                {}
 func (rollColours) Alpha() float64                { return 1 }
 func (rollColours) SetAlpha(float64)              {}
-func (c rollColours) Palette(int) palette.Palette { return rollPalette{c.scale} }
+func (c rollColours) Palette(int) palette.Palette { return rollPalette(c) }
