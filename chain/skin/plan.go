@@ -76,6 +76,11 @@ type PlanRow struct {
 	// that of the stretch along which the skin passes to the neighbour, and of
 	// nothing else. From a half turn on it stays at a half turn's third.
 	Volume float64
+	// DualQuaternion is what dual-quaternion skinning leaves of the radius and
+	// of the volume: all of it, 1, for turns about a common axis (Kavan et al.
+	// 2008, doi 10.1145/1409625.1409627). From half a turn a span on it goes
+	// the other way round, which counts as 0.
+	DualQuaternion float64
 	// Joints is the number of joints the skeleton gains: one a segment, none
 	// where the bone stays whole.
 	Joints int
@@ -105,6 +110,7 @@ func planRow(twist float64, segments int) PlanRow {
 	}
 	if row.SpanAngle < math.Pi {
 		row.LeastRadius = math.Cos(row.SpanAngle / 2)
+		row.DualQuaternion = 1
 	}
 	row.Volume = VolumeFactor(min(row.SpanAngle, math.Pi))
 	return row

@@ -127,12 +127,13 @@ func TestPlanPublished(t *testing.T) {
 func TestPlanRows(t *testing.T) {
 	rows, err := Plan(0, 0.1, -3)
 	require.NoError(t, err)
-	require.Equal(t, []PlanRow{{Segments: 1, LeastRadius: 1, Volume: 1}}, rows, "no twist needs one segment")
+	require.Equal(t, []PlanRow{{Segments: 1, LeastRadius: 1, Volume: 1, DualQuaternion: 1}}, rows, "no twist needs one segment")
 
 	rows, err = Plan(radians(400), 0.9, 4)
 	require.NoError(t, err)
 	require.Len(t, rows, 4)
 	require.Zero(t, rows[0].LeastRadius, "past half a turn a span has collapsed")
+	require.Zero(t, rows[0].DualQuaternion, "and turns the other way round")
 	require.InDelta(t, 1./3, rows[0].Volume, 4*eps)
 	require.Greater(t, rows[3].LeastRadius, 0.39)
 }

@@ -2,14 +2,12 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/demo"
 	"github.com/pronate/pronate/internal/printable"
 	"github.com/pronate/pronate/internal/report"
-	"github.com/pronate/pronate/internal/wholefile"
 	"github.com/spf13/cobra"
 )
 
@@ -37,16 +35,9 @@ limbs; and writes into a folder:
 			if err != nil {
 				return err
 			}
-			if err := os.MkdirAll(folder, 0o755); err != nil {
+			written, err := writeAll(folder, made.files)
+			if err != nil {
 				return err
-			}
-			var written []string
-			for _, f := range made.files {
-				path := filepath.Join(folder, f.name)
-				if err := wholefile.Write(path, f.data); err != nil {
-					return err
-				}
-				written = append(written, path)
 			}
 			if asJSON {
 				return printJSON(c, demoReport{made.report, made.changes, written})
@@ -85,11 +76,6 @@ type madeDemo struct {
 	report  asset.Report
 	changes []report.Change
 	files   []namedFile
-}
-
-type namedFile struct {
-	name string
-	data []byte
 }
 
 func makeDemo() (madeDemo, error) {

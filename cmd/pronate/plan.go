@@ -7,11 +7,13 @@ import (
 
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/chain/skin"
+	"github.com/pronate/pronate/internal/printable"
 	"github.com/spf13/cobra"
 )
 
 func newPlan() *cobra.Command {
 	var degrees, loss float64
+	var folder string
 	var asJSON bool
 	c := &cobra.Command{
 		Use:   "plan --twist DEG --loss FRACTION",
@@ -25,8 +27,13 @@ segments that twists by an angle d is narrowed to cos(d/2) at the worst, so
 The figures are for hat weights, which are linear between two segments; smoother
 ones spread the same loss more evenly. With 2 segments it is as great as with 1,
 but drawn out along the bone instead of all in one place. Every segment is one
-more joint in the skeleton and in the skin, and a limb has at most 32.`,
-		Example:           `  pronate plan --twist 90 --loss 0.05`,
+more joint in the skeleton and in the skin, and a limb has at most 32.
+
+Dual-quaternion skinning keeps radius and volume of a twisted limb whole, up to
+half a turn a span. What segments give it is the twist shared out: without them
+all of it lies in one place. With -o, plan draws loss over segments.`,
+		Example: `  pronate plan --twist 90 --loss 0.05
+  pronate plan --twist 90 --loss 0.05 -o plan`,
 		Args:              noArguments,
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -52,24 +59,39 @@ more joint in the skeleton and in the skin, and a limb has at most 32.`,
 			if err != nil {
 				return err
 			}
+			var written []string
+			if folder != "" {
+				if written, err = drawPlan(folder, degrees, rows); err != nil {
+					return err
+				}
+			}
 			if asJSON {
-				return printJSON(c, planReport(degrees, loss, segments, rows))
+				return printJSON(c, planReport(degrees, loss, segments, rows, written))
 			}
 			table := tabwriter.NewWriter(c.OutOrStdout(), 0, 0, 2, ' ', 0)
-			fmt.Fprintln(table, "segments\ttwist per span\tleast radius\tvolume\tjoints added")
+			fmt.Fprintln(table, "segments\ttwist per span\tleast radius\tvolume\twith dual quaternions\tjoints added")
 			for _, row := range rows {
 				mark := ""
 				if row.Segments == segments {
 					mark = "\t<- enough"
 				}
-				fmt.Fprintf(table, "%s\t%.1f°\t%.1f %%\t%.1f %%\t%d%s\n", segmentsName(row.Segments), row.SpanAngle*180/math.Pi, 100*row.LeastRadius, 100*row.Volume, row.Joints, mark)
+				fmt.Fprintf(table, "%s\t%.1f°\t%.1f %%\t%.1f %%\t%.0f %%\t%d%s\n", segmentsName(row.Segments), row.SpanAngle*180/math.Pi,
+					100*row.LeastRadius, 100*row.Volume, 100*row.DualQuaternion, row.Joints, mark)
 			}
-			return table.Flush()
+			if err := table.Flush(); err != nil {
+				return err
+			}
+			for _, path := range written {
+				fmt.Fprintf(c.OutOrStdout(), "written: %s\n", printable.Text(path))
+			}
+			return nil
 		},
 	}
 	c.Flags().Float64Var(&degrees, "twist", 0, "the limb's greatest twist, in degrees")
 	c.Flags().Float64Var(&loss, "loss", 0, "the part of its radius that the limb may lose, 0 to 1")
+	c.Flags().StringVarP(&folder, "output", "o", "", "a folder to write the curve into, as SVG, PNG and CSV")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the table as JSON")
+	must(c.MarkFlagDirname("output"))
 	return c
 }
 
@@ -94,6 +116,7 @@ type planned struct {
 	Loss     float64      `json:"loss"`
 	Segments int          `json:"segments"`
 	Rows     []plannedRow `json:"rows"`
+	Files    []string     `json:"files,omitempty"`
 }
 
 type plannedRow struct {
@@ -101,15 +124,16 @@ type plannedRow struct {
 	SpanTwist   float64 `json:"span_twist_deg"`
 	LeastRadius float64 `json:"least_radius"`
 	Volume      float64 `json:"volume"`
+	Dual        float64 `json:"dual_quaternion"` // radius and volume
 	Joints      int     `json:"joints_added"`
 }
 
-func planReport(degrees, loss float64, segments int, rows []skin.PlanRow) planned {
-	out := planned{Twist: degrees, Loss: loss, Segments: segments}
+func planReport(degrees, loss float64, segments int, rows []skin.PlanRow, written []string) planned {
+	out := planned{Twist: degrees, Loss: loss, Segments: segments, Files: written}
 	for _, row := range rows {
 		out.Rows = append(out.Rows, plannedRow{
 			Segments: row.Segments, SpanTwist: row.SpanAngle * 180 / math.Pi,
-			LeastRadius: row.LeastRadius, Volume: row.Volume, Joints: row.Joints,
+			LeastRadius: row.LeastRadius, Volume: row.Volume, Dual: row.DualQuaternion, Joints: row.Joints,
 		})
 	}
 	return out

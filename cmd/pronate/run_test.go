@@ -317,12 +317,26 @@ func TestPlan(t *testing.T) {
 	got := pronate(t, "", "plan", "--twist", "90", "--loss", "0.05")
 	require.Equal(t, exitDone, got.code, got.err)
 	// Kavan 2014, linear blending of a twist of 90 degrees over three spans.
-	require.Regexp(t, `(?m)^4 +30.0° +96.6 % +95.5 % +4 +<- enough$`, got.out)
+	require.Regexp(t, `(?m)^4 +30.0° +96.6 % +95.5 % +100 % +4 +<- enough$`, got.out)
 	require.NotRegexp(t, `(?m) $`, got.out)
 	var report planned
 	require.NoError(t, json.Unmarshal([]byte(pronate(t, "", "plan", "--twist", "90", "--loss", "0.05", "--json").out), &report))
 	require.Equal(t, 4, report.Segments)
 	require.InDelta(t, 0.965926, report.Rows[3].LeastRadius, 1e-6)
+	require.Equal(t, 1.0, report.Rows[0].Dual)
+}
+
+func TestPlanDraws(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "new")
+	got := pronate(t, "", "plan", "--twist", "90", "--loss", "0.05", "-o", folder)
+	require.Equal(t, exitDone, got.code, got.err)
+	for _, name := range []string{"plan.svg", "plan.png", "plan.csv"} {
+		require.Contains(t, got.out, "written: "+filepath.Join(folder, name))
+		require.FileExists(t, filepath.Join(folder, name))
+	}
+	table, err := os.ReadFile(filepath.Join(folder, "plan.csv"))
+	require.NoError(t, err)
+	require.Contains(t, string(table), "\n2,90,0.7071067811865476,0.66666666666666")
 }
 
 func TestPlanPastALimbsMost(t *testing.T) {

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"text/tabwriter"
 	"unicode"
@@ -15,7 +13,6 @@ import (
 	"github.com/pronate/pronate/chain/sweep"
 	"github.com/pronate/pronate/internal/printable"
 	"github.com/pronate/pronate/internal/report"
-	"github.com/pronate/pronate/internal/wholefile"
 	"github.com/spf13/cobra"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -201,25 +198,7 @@ func (s *swept) draw(folder string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return nil, err
-	}
-	var written []string
-	for _, kind := range []struct {
-		extension string
-		encode    func() ([]byte, error)
-	}{{".svg", plots.SVG}, {".png", plots.PNG}} {
-		data, err := kind.encode()
-		if err != nil {
-			return nil, err
-		}
-		path := filepath.Join(folder, fileName(s.name)+"-roll"+kind.extension)
-		if err := wholefile.Write(path, data); err != nil {
-			return nil, err
-		}
-		written = append(written, path)
-	}
-	return written, nil
+	return writeFigure(folder, fileName(s.name)+"-roll", plots, nil)
 }
 
 // fileName makes a file's name of a range's: letters and digits with dashes

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"image/color"
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -14,8 +13,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 )
 
 // LimbNodes names the nodes that its roll is measured by.
@@ -78,16 +75,6 @@ func seenFrom(world []mgl64.Mat4, nodes [4]int) (root quat.Number, along r3.Vec)
 	return inverse.Mul(segment).Unit(), inverse.Direction(r3.Sub(place(nodes[2]), place(nodes[1])))
 }
 
-// lines tell curves apart by colour, by lightness and by their dashes.
-var lines = []struct {
-	light, dark color.RGBA
-	dashes      []vg.Length
-}{
-	{color.RGBA{0xb0, 0x2a, 0x4f, 255}, color.RGBA{0xf0, 0x7a, 0x8e, 255}, []vg.Length{vg.Points(2), vg.Points(2.5)}},
-	{color.RGBA{0xc9, 0x72, 0x1e, 255}, color.RGBA{0xf0, 0xa8, 0x5c, 255}, []vg.Length{vg.Points(7), vg.Points(3)}},
-	{color.RGBA{0x38, 0x0f, 0x4a, 255}, color.RGBA{0xd6, 0xc4, 0xf2, 255}, nil},
-}
-
 // RollCurve is one curve of PlotRolls.
 type RollCurve struct {
 	Name string
@@ -109,22 +96,9 @@ func PlotRolls(title string, curves []RollCurve, theme Theme) (*plot.Plot, error
 		if err != nil {
 			return nil, fmt.Errorf("report: roll of %q: %w", curve.Name, err)
 		}
-		kind := lines[i%len(lines)]
-		line.LineStyle = draw.LineStyle{Color: kind.light, Width: vg.Points(1.8), Dashes: kind.dashes}
-		if theme.isDark() {
-			line.Color = kind.dark
-		}
+		line.LineStyle = lineOf(i, theme)
 		p.Add(line)
 		p.Legend.Add(curve.Name, line)
 	}
 	return p, nil
-}
-
-func faintGrid(theme Theme) *plotter.Grid {
-	grid := plotter.NewGrid()
-	faint := theme.Faint
-	faint.A = 60
-	faint.R, faint.G, faint.B = uint8(int(faint.R)*60/255), uint8(int(faint.G)*60/255), uint8(int(faint.B)*60/255)
-	grid.Vertical.Color, grid.Horizontal.Color = faint, faint
-	return grid
 }
