@@ -1,6 +1,7 @@
 // Package skin hands a bone's skin from segment to segment: weights along the
 // bone, replacing a joint's influence on a vertex by its segments', and what
-// linear blending costs, so that one can plan how many segments are enough.
+// linear blending costs, so that one can plan how many segments are enough. It
+// also skins meshes and measures what has become of a limb.
 //
 // # Weights along the bone
 //
@@ -28,7 +29,33 @@
 //
 // and one segment more than spans.
 //
-// Angles are in radians, weights and losses fractions of one. Nothing in the
-// package panics on data; [Basis.Weights] and [Replace] (into a slice with room)
-// allocate nothing.
+// # Skinning
+//
+// A [Mesh] is skinned by [Linear] blending of affine matrices or by blending
+// rigid motions as [DualQuaternion]s; [Rigid] makes the second from the first.
+// Either is given what each joint did since rest, its world matrix times its
+// inverse bind matrix.
+//
+// # Measures
+//
+// All are taken against the mesh at rest, where limbs are cut and marked once
+// and then followed to any number of poses:
+//
+//   - [Sections]: radius, area and turn of cuts across the bone, and from the
+//     turns the twist of the skin along it ([TwistDensity]);
+//   - [Volume]: that of a limb between two places along its bone;
+//   - [Strains] and [EdgeStretches]: how triangles are stretched, pressed and
+//     sheared;
+//   - [Fold]: how deep the two sides of a hinge lie in one another.
+//
+// Which triangles are a limb's, or one side's, say marks, one bool a triangle
+// ([Mesh.TrianglesOf], [Mesh.Sides]). Vertices at the same place at rest are one
+// place, so that a texture's seams do not cut a limb.
+//
+// # Conventions
+//
+// Angles are in radians, lengths in metres, weights and losses fractions of one.
+// Nothing in the package panics on data, only where a posed mesh has not as many
+// vertices as the mesh at rest. What fills a slice overwrites the one it is
+// given, grown if need be, and returns it; with room in it nothing is allocated.
 package skin

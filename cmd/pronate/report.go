@@ -25,14 +25,7 @@ func printReport(w io.Writer, r asset.Report) {
 		}
 		table.Flush()
 	}
-	if len(r.Excursions) > 0 {
-		fmt.Fprintln(w)
-		fmt.Fprintln(table, "leaves its range of motion\tjoint\tin clip\tby\tat\tflexion\tabduction")
-		for _, e := range r.Excursions {
-			fmt.Fprintf(table, "%s\t%s\t%s\t%.1f degrees\t%.3f s\t%.0f\t%.0f\n", printable.Text(e.Limb), printable.Text(e.Joint), printable.Text(e.Clip), e.Beyond, e.Time, e.Flexion, e.Abduction)
-		}
-		table.Flush()
-	}
+	printExcursions(w, r.Excursions)
 	if closing := closingMax(r); closing > 0 {
 		fmt.Fprintf(w, "\nloops were closed by taking off up to %.1f degrees over a clip\n", closing)
 	}
@@ -45,4 +38,17 @@ func closingMax(r asset.Report) (most float64) {
 		most = max(most, clip.ClosingMax)
 	}
 	return most
+}
+
+// printExcursions lists where clips leave a joint's range of motion.
+func printExcursions(w io.Writer, excursions []asset.Excursion) {
+	if len(excursions) == 0 {
+		return
+	}
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "\nleaves its range of motion\tjoint\tin clip\tby\tat\tflexion\tabduction")
+	for _, e := range excursions {
+		fmt.Fprintf(table, "%s\t%s\t%s\t%.1f°\t%.2f s\t%.0f°\t%.0f°\n", printable.Text(e.Limb), printable.Text(e.Joint), printable.Text(e.Clip), e.Beyond, e.Time, e.Flexion, e.Abduction)
+	}
+	table.Flush()
 }

@@ -99,6 +99,6 @@ at all.`,
 		},
 	}
 	root.SetVersionTemplate("pronate {{.Version}}\n")
-	root.AddCommand(newDemo(), newDetect(), newSplit(), newSweep(), newPlan(), newSolve())
+	root.AddCommand(newDemo(), newDetect(), newSplit(), newCheck(), newSweep(), newPlan(), newSolve())
 	return root
 }

@@ -48,8 +48,6 @@ is taken off over the whole clip, and the report says how much.`,
 				return usagef("-o - and --json both want standard output")
 			case !isCharacterName(output):
 				return usagef("-o %s: expected a name that ends in .glb or .gltf, or -", output)
-			case limbs == standard && args[0] == standard:
-				return usagef("--limbs - and IN - both want standard input")
 			case !strings.Contains(names, "{joint}") || !strings.Contains(names, "{n}"):
 				return usagef("--names %s: expected {joint} and {n} in it", names)
 			}
@@ -61,26 +59,14 @@ is taken off over the whole clip, and the report says how much.`,
 			if options.Basis, err = basis(weights); err != nil {
 				return err
 			}
-			if influences != 4 && influences != 8 {
-				return usagef("--influences %d: expected 4 or 8", influences)
+			if err := checkInfluences(influences); err != nil {
+				return err
 			}
 			if !(tolerance > 0 && tolerance <= 180) {
 				return usagef("--tolerance %g: expected degrees, more than 0 and at most 180", tolerance)
 			}
-			if limbs != "" {
-				data, err := read(c, limbs)
-				if err != nil {
-					return err
-				}
-				name := limbs
-				if limbs == standard {
-					name = "standard input"
-				}
-				parsed, err := asset.ParseLimbs(name, data)
-				if err != nil {
-					return err
-				}
-				options.Limbs = parsed.Limbs
+			if options.Limbs, err = readLimbs(c, limbs, args[0]); err != nil {
+				return err
 			}
 			result, err := splitFile(c, args[0], output, options)
 			if err != nil {
@@ -115,8 +101,7 @@ is taken off over the whole clip, and the report says how much.`,
 	must(
 		c.MarkFlagFilename("output", characterFiles...),
 		c.MarkFlagFilename("limbs", limbFiles...),
-		c.RegisterFlagCompletionFunc("weights", cobra.FixedCompletions([]cobra.Completion{"quadratic", "hat", "cubic"}, cobra.ShellCompDirectiveNoFileComp)),
-		c.RegisterFlagCompletionFunc("influences", cobra.FixedCompletions([]cobra.Completion{"4", "8"}, cobra.ShellCompDirectiveNoFileComp)),
+		completeSkinFlags(c),
 	)
 	return c
 }

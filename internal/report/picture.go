@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/rest"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -15,6 +16,7 @@ type Shot struct {
 	Clip               string
 	Time               float64 // seconds
 	Joint              string  // what the camera looks at
+	Toward             string  // a joint half-way to which it looks instead; may be empty
 	Azimuth, Elevation float64 // radians, as in Orbit
 	Height             float64 // metres shown from bottom to top
 }
@@ -36,8 +38,8 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (
 		return nil, err
 	}
 	scale := NewScale(MostSqueeze)
-	rest := source.Vertices(source.World(-1, 0))
-	areas := Areas(rest, triangles)
+	atRest := source.Vertices(source.World(-1, 0))
+	areas := Areas(atRest, triangles)
 	sheet := Sheet{
 		Columns: len(shots), Theme: theme,
 		Legend: &Legend{
@@ -58,19 +60,22 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (
 			}
 			world := row.evaluator.World(clip, shot.Time)
 			posed := row.evaluator.Vertices(world)
-			target := r3.Vec{X: world[joint][12], Y: world[joint][13], Z: world[joint][14]}
+			target := rest.VecFromMgl64(world[joint].Col(3).Vec3())
+			if toward := row.evaluator.Node(shot.Toward); toward >= 0 && shot.Toward != "" {
+				target = r3.Scale(0.5, r3.Add(target, rest.VecFromMgl64(world[toward].Col(3).Vec3())))
+			}
 			reach := shot.Height / 2
 			if among[i] == nil { // the source decides, so that both rows count the same skin
 				among[i] = near(posed, triangles, target, reach)
 			}
-			squeezed := Squeezed(rest, posed, triangles)
-			const distance = 4 // metres: a portrait lens for any of the heights
-			camera := Orbit(target, shot.Azimuth, shot.Elevation, distance, shot.Height)
-			mesh := Mesh{Positions: posed, Triangles: triangles, Colours: scale.Paint(OntoVertices(squeezed, areas, triangles, len(rest)))}
+			squeezed := Squeezed(atRest, posed, triangles)
+			const portrait = 6 // heights away, as for a portrait
+			camera := Orbit(target, shot.Azimuth, shot.Elevation, portrait*shot.Height, shot.Height)
+			mesh := Mesh{Positions: posed, Triangles: triangles, Colours: scale.Paint(OntoVertices(squeezed, areas, triangles, len(atRest)))}
 			sheet.Panels = append(sheet.Panels, Panel{
 				Picture: Render(mesh, camera, shotWidth, shotHeight, theme),
 				Caption: shot.Caption + ": " + row.caption,
-				Note: fmt.Sprintf("%s, %.2f s\nwithin %.0f cm of the joint: %.0f cm² squeezed by more than %s", shot.Clip, shot.Time,
+				Note: fmt.Sprintf("%s, %.2f s\nwithin %.0f cm of the middle: %.0f cm² squeezed by more than %s", shot.Clip, shot.Time,
 					reach*100, squeezedArea(squeezed, areas, among[i])*1e4, Percent(SqueezeLimit)),
 			})
 		}

@@ -46,7 +46,7 @@ func PlotPlan(degrees float64, rows []skin.PlanRow, theme Theme) (Plots, error) 
 			ticks = append(ticks, plot.Tick{Value: float64(row.Segments), Label: fmt.Sprint(row.Segments)})
 		}
 	}
-	p.X.Tick.Marker = ticks
+	p.X.Tick.Marker, p.Y.Tick.Marker = ticks, partTicks
 	p.Y.Min = min(p.Y.Min, 0)
 	out.Columns = [][]*plot.Plot{{p}}
 	return out, nil

@@ -99,15 +99,21 @@ func newPlot(title, x, y string, theme Theme) *plot.Plot {
 	return p
 }
 
-// degreeTicks marks an axis of degrees at the round angles that leave four to
-// eight marks on it.
-type degreeTicks struct{}
+// roundTicks marks an axis at multiples of the first of the steps that leaves
+// no more than seven marks on it.
+type roundTicks []float64
+
+// Round steps of degrees, and of per cent.
+var (
+	degreeTicks = roundTicks{0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 45, 60, 90, 180}
+	partTicks   = roundTicks{0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 25, 50, 100}
+)
 
 // Ticks implements plot.Ticker.
-func (degreeTicks) Ticks(least, most float64) []plot.Tick {
+func (steps roundTicks) Ticks(least, most float64) []plot.Tick {
 	const few = 5
-	step := 180.
-	for _, s := range []float64{0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 45, 60, 90} {
+	step := steps[len(steps)-1]
+	for _, s := range steps {
 		if (most-least)/s <= few+2 {
 			step = s
 			break

@@ -84,7 +84,7 @@ type RollCurve struct {
 // PlotRolls plots up to three curves over the time of a clip.
 func PlotRolls(title string, curves []RollCurve, theme Theme) (*plot.Plot, error) {
 	p := newPlot(title, "time, s", "roll, degrees", theme)
-	p.Y.Tick.Marker = degreeTicks{}
+	p.Y.Tick.Marker = degreeTicks
 	p.Add(faintGrid(theme))
 	p.Legend.Top = true
 	for i, curve := range curves {

@@ -36,7 +36,7 @@ func PlotRollMaps(maps []RollMap, axes Axes, theme Theme) (Plots, error) {
 	out := Plots{Width: 6.4 * vg.Inch, Paper: theme.Paper, Columns: make([][]*plot.Plot, 1)}
 	for _, m := range maps {
 		p := newPlot(m.Title, axes.Flexion, axes.Abduction, theme)
-		p.X.Tick.Marker, p.Y.Tick.Marker = degreeTicks{}, degreeTicks{}
+		p.X.Tick.Marker, p.Y.Tick.Marker = degreeTicks, degreeTicks
 		p.Title.TextStyle.Font.Size = vg.Points(11)
 		grid := rollGrid{m.Map}
 		heat := plotter.NewHeatMap(grid, rollPalette{scale})

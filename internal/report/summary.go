@@ -2,10 +2,7 @@ package report
 
 import (
 	"bytes"
-	_ "embed"
-	"encoding/base64"
 	"fmt"
-	"html/template"
 	"image"
 	"image/png"
 	"slices"
@@ -24,26 +21,10 @@ type Summary struct {
 	Next    []Step
 }
 
-// Picture is a picture for either kind of page, as PNG.
-type Picture struct {
-	Light, Dark []byte // Dark may be nil
-	Text        string // what it shows, in words
-}
-
 // Step is something to do next.
 type Step struct{ Command, Why string }
 
-//go:embed summary.html
-var summaryText string
-
-var summaryPage = template.Must(template.New("summary").Funcs(template.FuncMap{
-	"percent": Percent,
-	"crowded": Crowded,
-	// The addresses are our own PNGs, so the template may trust them.
-	"src":    func(data []byte) template.URL { return template.URL(inline(data)) },
-	"srcset": func(data []byte) template.Srcset { return template.Srcset(inline(data)) },
-	"area":   func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
-}).Parse(summaryText))
+var summaryPage = page("summary.html")
 
 // HTML writes the page: one file, with its pictures inside, that needs neither
 // a network nor scripts.
@@ -72,9 +53,4 @@ func PNG(picture image.Image) ([]byte, error) {
 		return nil, fmt.Errorf("report: %w", err)
 	}
 	return out.Bytes(), nil
-}
-
-// inline is a PNG as an address that holds it.
-func inline(data []byte) string {
-	return "data:image/png;base64," + base64.StdEncoding.EncodeToString(data)
 }

@@ -1,0 +1,177 @@
+package asset
+
+import (
+	"encoding/binary"
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/pronate/pronate/rest"
+	"github.com/qmuntal/gltf"
+	"gonum.org/v1/gonum/num/quat"
+)
+
+// NewClip is a clip to be added to a file: joints that turn, at common times.
+type NewClip struct {
+	Name   string       // of no other clip in the file
+	Times  []float64    // seconds, 0 or more, growing; stored as float32
+	Joints []JointTurns // one or more, each joint once
+	Step   bool         // hold each key until the next one; else turn steadily the short way round
+}
+
+// JointTurns is how a joint turns in a clip.
+type JointTurns struct {
+	Joint string // by name, or by index as in "#3"
+	// FromRest are the joint's rotations from rest in its own rest frame, one a
+	// time and of any finite non-zero length: where the file has the joint turned
+	// by r relative to its parent, the key is r times this, and the identity is
+	// rest. It is the joint's rotation as chain.Solver takes it with the parent for
+	// an anchor.
+	FromRest []quat.Number
+}
+
+// AddClip returns a copy of a file with one more animation, and everything else as
+// it was. The file itself stays as it is. Rotations are stored in float32, to 2^-24 in
+// every component, neighbouring keys on one side of the double cover.
+//
+// Errors name the file, the clip, and the joint and field at fault.
+func AddClip(f *File, clip NewClip) (*File, error) {
+	fail := func(err error) (*File, error) {
+		return nil, fmt.Errorf("%s: new clip %q: %w", f.Name, clip.Name, err)
+	}
+	if err := clip.check(f); err != nil {
+		return fail(err)
+	}
+	p, err := newPatch(f)
+	if err != nil {
+		return nil, err
+	}
+	var times []byte
+	for _, t := range clip.Times {
+		times = binary.LittleEndian.AppendUint32(times, math.Float32bits(float32(t)))
+	}
+	count := len(clip.Times)
+	input := p.addAccessor(gltf.Accessor{
+		ComponentType: gltf.ComponentFloat, Type: gltf.AccessorScalar, Count: count,
+		Min: []float64{float64(float32(clip.Times[0]))}, Max: []float64{float64(float32(clip.Times[count-1]))},
+	}, gltf.TargetNone, times)
+	animation := struct {
+		Name     string            `json:"name"`
+		Samplers []json.RawMessage `json:"samplers"`
+		Channels []json.RawMessage `json:"channels"`
+	}{Name: clip.Name}
+	interpolation := gltf.InterpolationLinear
+	if clip.Step {
+		interpolation = gltf.InterpolationStep
+	}
+	moved := map[int]string{}
+	for i, j := range clip.Joints {
+		node, err := clip.node(f, p, i, moved)
+		if err != nil {
+			return fail(err)
+		}
+		output := p.addAccessor(gltf.Accessor{
+			ComponentType: gltf.ComponentFloat, Type: gltf.AccessorVec4, Count: count,
+		}, gltf.TargetNone, localKeys(restTransform(f.Doc.Nodes[node]).rotation, j.FromRest))
+		animation.Channels = append(animation.Channels, encode(&gltf.AnimationChannel{
+			Sampler: i, Target: gltf.AnimationChannelTarget{Node: &node, Path: gltf.TRSRotation},
+		}))
+		animation.Samplers = append(animation.Samplers, encode(&gltf.AnimationSampler{
+			Input: input, Output: output, Interpolation: interpolation,
+		}))
+	}
+	p.add("animations", animation)
+	return f.readBack(p)
+}
+
+// readBack reads the patched file, so that what is handed out has passed the same
+// checks as any other file.
+func (f *File) readBack(p *patch) (*File, error) {
+	root, bin, err := p.finish()
+	if err != nil {
+		return nil, err
+	}
+	out, err := Decode(f.Name, encodeGLB(root, bin, f.extra), f.dir)
+	if err != nil {
+		return nil, fmt.Errorf("reading the changed character back: %w", err)
+	}
+	out.binary = f.binary
+	return out, nil
+}
+
+// check says what is wrong with a clip, its joints' rotations included.
+func (c *NewClip) check(f *File) error {
+	switch {
+	case len(f.Doc.Buffers) == 0:
+		return fmt.Errorf("the file has no buffer, expected a character with data")
+	case c.Name == "":
+		return fmt.Errorf("name is empty, expected one")
+	case slices.ContainsFunc(f.Doc.Animations, func(a *gltf.Animation) bool { return a.Name == c.Name }):
+		return fmt.Errorf("name is that of another clip, expected a new one")
+	case len(c.Times) == 0:
+		return fmt.Errorf("times: none, expected one or more")
+	case len(c.Joints) == 0:
+		return fmt.Errorf("joints: none, expected one or more")
+	}
+	before := float32(0)
+	for i, t := range c.Times {
+		s := float32(t)
+		if !(s >= 0 && s <= math.MaxFloat32) || i > 0 && s <= before {
+			return fmt.Errorf("times: key %d is at %g s, expected finite times of 0 or more that grow, also as float32", i, t)
+		}
+		before = s
+	}
+	for _, j := range c.Joints {
+		if len(j.FromRest) != len(c.Times) {
+			return fmt.Errorf("joint %q: from rest: %d rotations, expected %d, one a time", j.Joint, len(j.FromRest), len(c.Times))
+		}
+		for i, q := range j.FromRest {
+			if q == (quat.Number{}) || q.Real*0+q.Imag*0+q.Jmag*0+q.Kmag*0 != 0 { // only NaN and Inf leave 0 behind
+				return fmt.Errorf("joint %q: from rest: key %d is %v, expected a finite rotation of non-zero length", j.Joint, i, q)
+			}
+		}
+	}
+	return nil
+}
+
+// node finds the joint that the i-th turns move.
+func (c *NewClip) node(f *File, p *patch, i int, moved map[int]string) (int, error) {
+	name := c.Joints[i].Joint
+	node, err := f.node(name)
+	if err != nil {
+		return 0, fmt.Errorf("joint %q: %w", name, err)
+	}
+	if other, ok := moved[node]; ok {
+		return 0, fmt.Errorf("joint %q: is in the clip already as %q, expected each joint once", name, other)
+	}
+	moved[node] = name
+	o, err := parseObject(p.arrays["nodes"][node])
+	if err != nil {
+		return 0, fmt.Errorf("joint %q: %w", name, err)
+	}
+	// glTF 2.0, section 3.5.3: a node that a channel moves must not have one.
+	if _, ok := o["matrix"]; ok {
+		return 0, fmt.Errorf("joint %q: its node has a matrix, expected translation, rotation and scale, which clips can move", name)
+	}
+	return node, nil
+}
+
+// localKeys are rotations relative to the parent as glTF stores them, x, y, z, w in
+// float32; neighbours lie on one side of the double cover, as readers that do not
+// choose the short way need it.
+func localKeys(local quat.Number, fromRest []quat.Number) []byte {
+	var out []byte
+	before := quat.Number{Real: 1}
+	for i, q := range fromRest {
+		q = quat.Mul(local, rest.Frame{Rotation: q}.Unit())
+		if i == 0 && q.Real < 0 || i > 0 && q.Real*before.Real+q.Imag*before.Imag+q.Jmag*before.Jmag+q.Kmag*before.Kmag < 0 {
+			q = quat.Scale(-1, q)
+		}
+		before = q
+		for _, x := range [4]float64{q.Imag, q.Jmag, q.Kmag, q.Real} {
+			out = binary.LittleEndian.AppendUint32(out, math.Float32bits(float32(x)))
+		}
+	}
+	return out
+}

@@ -1,0 +1,83 @@
+package asset
+
+import (
+	"github.com/pronate/pronate/chain"
+	"github.com/pronate/pronate/rest"
+	"github.com/pronate/pronate/swing"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// LimbInfo is a limb of a limb file found in a character.
+type LimbInfo struct {
+	Spec       LimbSpec // with its defaults filled in
+	Joint, Tip int      // nodes; Tip is -1 where the joint's own twist is ramped
+	Axis       r3.Vec   // the bone's unit long axis in the joint's frame
+	Length     float64  // metres
+	Root, End  r3.Vec   // of the bone, in the world at rest
+
+	// TipAxis is the same direction in the tip's frame, turned only: a rotation
+	// of the tip about it is the twist that the limb ramps. Zero without a tip.
+	TipAxis r3.Vec
+
+	// Field is the field of swings that the limb bends by, in the frame in
+	// which the joint's rotation from rest is measured.
+	Field *swing.Field
+
+	// Range is the joint's range of motion in the frame in which its rotation
+	// from rest is measured: that of its parent at rest, turned as the joint
+	// is. Zero where it is not known.
+	Range chain.Range
+}
+
+// Resolve finds limbs in a character: those of specs or, where that is nil,
+// those that Detect proposes. Errors are those that Split has.
+func Resolve(f *File, specs []LimbSpec) ([]LimbInfo, error) {
+	if specs == nil {
+		detected, err := Detect(f)
+		if err != nil {
+			return nil, err
+		}
+		specs = detected.Limbs
+	}
+	e, err := f.Evaluator()
+	if err != nil {
+		return nil, err
+	}
+	find := newFinder(f, e, DefaultNames)
+	var out []LimbInfo
+	for _, spec := range specs {
+		l, err := find.limb(spec)
+		if err != nil {
+			return nil, err
+		}
+		info := LimbInfo{
+			Spec: l.spec, Joint: l.joint, Tip: -1, Axis: l.axis, Length: l.metres, Range: l.solver.Range(), Field: l.solver.Field(),
+		}
+		if l.spec.Twist == TwistTip {
+			if info.Tip, err = f.node(l.spec.Tip); err != nil {
+				return nil, err
+			}
+			tip := rest.Frame{Rotation: l.tipTurn.at(nil, 0)}
+			info.TipAxis = tip.Inverse().Direction(l.axis)
+		}
+		world := find.world[l.joint]
+		info.Root = r3.Vec{X: world[12], Y: world[13], Z: world[14]}
+		end := r3.Scale(l.length, l.axis)
+		info.End = r3.Vec{
+			X: world[0]*end.X + world[4]*end.Y + world[8]*end.Z + world[12],
+			Y: world[1]*end.X + world[5]*end.Y + world[9]*end.Z + world[13],
+			Z: world[2]*end.X + world[6]*end.Y + world[10]*end.Z + world[14],
+		}
+		out = append(out, info)
+	}
+	return out, nil
+}
+
+// newFinder makes a finder of a file, whose names are not taken yet.
+func newFinder(f *File, e *Evaluator, names string) finder {
+	find := finder{file: f, rest: e.rest, world: e.World(-1, 0), clips: e.clips, names: names, taken: map[string]int{}}
+	for i, n := range f.Doc.Nodes {
+		find.taken[n.Name] = i
+	}
+	return find
+}

@@ -1,0 +1,78 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"runtime"
+	"sync"
+
+	"github.com/pronate/pronate/chain/skin"
+	"gonum.org/v1/gonum/num/quat"
+)
+
+const (
+	framesPerSecond = 10
+	mostFrames      = 300 // of a clip; a longer one is looked at less densely
+)
+
+// moment is a clip's worst moment: the limb that one joint narrows most.
+type moment struct {
+	limb   int
+	time   float64
+	radius float64
+}
+
+// measureClips finds the worst moment of every clip that the character came
+// with, and measures it.
+func (c *inspection) measureClips() error {
+	clips := c.before.Clips()
+	moments := make([]moment, len(clips)-1)
+	jobs := make(chan int)
+	var workers sync.WaitGroup
+	var progress sync.Mutex
+	for range runtime.GOMAXPROCS(0) {
+		workers.Go(func() {
+			for clip := range jobs {
+				moments[clip] = c.worstMoment(clip)
+				progress.Lock()
+				c.advance(1)
+				progress.Unlock()
+			}
+		})
+	}
+	for clip := range moments {
+		jobs <- clip
+	}
+	close(jobs)
+	workers.Wait()
+	for clip, m := range moments {
+		if m.limb < 0 {
+			continue
+		}
+		name := fmt.Sprintf("%s at %.2f s", clips[clip], m.time)
+		c.findings.Poses = append(c.findings.Poses, c.pose(m.limb, name, Clip, clip, m.time))
+	}
+	return nil
+}
+
+// worstMoment looks a clip through, one joint a bone.
+func (c *inspection) worstMoment(clip int) moment {
+	first, last := c.before.Span(clip)
+	frames := min(int(math.Ceil((last-first)*framesPerSecond))+1, mostFrames)
+	worst := moment{limb: -1, radius: math.Inf(1)}
+	var sections []skin.Section
+	for i := range frames {
+		t := first
+		if frames > 1 {
+			t += (last - first) * float64(i) / float64(frames-1)
+		}
+		posed := c.before.Vertices(c.before.World(clip, t))
+		for limb, g := range c.gauges {
+			sections = g.sections.Measure(sections, posed, quat.Number{Real: 1})
+			if radius, _ := narrowest(sections); radius < worst.radius {
+				worst = moment{limb, t, radius}
+			}
+		}
+	}
+	return worst
+}

@@ -1,0 +1,70 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/chain/skin"
+	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// stations is how many sections a limb is cut into.
+const stations = 33
+
+// gauge measures one limb. It is read only.
+type gauge struct {
+	sections *skin.Sections
+	volume   *skin.Volume
+	rest     []skin.Section // at rest as skinned, which is all ones
+}
+
+// newGauge cuts the limb at rest: the triangles that lean on its joint.
+func newGauge(m skin.Mesh, l asset.LimbInfo) (*gauge, error) {
+	bone := skin.Bone{Root: l.Root, End: l.End}
+	marks := m.TrianglesOf(nil, l.Joint)
+	places := make([]float64, stations)
+	for i := range places {
+		places[i] = float64(i) / (stations - 1)
+	}
+	sections, err := skin.NewSections(m, marks, bone, places)
+	if err != nil {
+		return nil, fmt.Errorf("limb %q: %w", l.Spec.Name, err)
+	}
+	volume, err := skin.NewVolume(m, marks, bone, 0, 1)
+	if err != nil {
+		return nil, fmt.Errorf("limb %q: %w", l.Spec.Name, err)
+	}
+	return &gauge{sections: sections, volume: volume}, nil
+}
+
+// measure is what is left of the limb in a posed mesh.
+func (g *gauge) measure(posed []r3.Vec) Loss {
+	loss := Loss{Sections: g.sections.Measure(nil, posed, quat.Number{Real: 1})}
+	loss.Radius, loss.At = narrowest(loss.Sections)
+	loss.Volume = g.volume.Ratio(posed)
+	for k := range loss.Sections[1:] {
+		from, to := loss.Sections[k], loss.Sections[k+1]
+		rate := math.Abs(to.Turn-from.Turn) / (to.Station - from.Station)
+		if steep := rate * 0.1 * 180 / math.Pi; steep > loss.Steepest { // NaN is not
+			loss.Steepest = steep
+		}
+	}
+	return loss
+}
+
+// narrowest is the least radius of any section, and where it is; 1 at 0 for a
+// limb that no section goes round.
+func narrowest(sections []skin.Section) (radius, at float64) {
+	radius = math.Inf(1)
+	for _, s := range sections {
+		if s.Radius < radius {
+			radius, at = s.Radius, s.Station
+		}
+	}
+	if math.IsInf(radius, 1) {
+		return 1, 0
+	}
+	return radius, at
+}

@@ -1,0 +1,168 @@
+package check
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/chain/skin"
+	"github.com/qmuntal/gltf"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+type animation = gltf.Animation
+
+// Options are what a check can be told.
+type Options struct {
+	Limbs      []asset.LimbSpec // nil: what detection proposes
+	Basis      skin.Basis
+	Influences int
+	// Progress, where it is not nil, is told how much of the work is done.
+	Progress func(done, total int)
+}
+
+// inspection carries one check from step to step.
+type inspection struct {
+	file     *asset.File
+	options  Options
+	limbs    []asset.LimbInfo
+	specs    []asset.LimbSpec
+	poses    []planned
+	gauges   []*gauge
+	before   *asset.Evaluator
+	after    *asset.Evaluator
+	findings Findings
+	done     int
+	total    int
+}
+
+// Run checks a character that has not been split.
+func Run(f *asset.File, o Options) (*Findings, error) {
+	c := &inspection{file: f, options: o}
+	for _, step := range []func() error{
+		c.resolve, c.split, c.measurePoses, c.measureClips, c.weighCounts, c.auditHinges,
+	} {
+		if err := step(); err != nil {
+			return nil, err
+		}
+		c.advance(1)
+	}
+	c.conclude()
+	return &c.findings, nil
+}
+
+// advance counts steps of work done. Clips and numbers of segments are steps
+// too.
+func (c *inspection) advance(n int) {
+	c.done += n
+	if c.options.Progress != nil {
+		c.total = max(c.total, c.done)
+		c.options.Progress(c.done, c.total)
+	}
+}
+
+func (c *inspection) resolve() (err error) {
+	if c.limbs, err = asset.Resolve(c.file, c.options.Limbs); err != nil {
+		return err
+	}
+	for _, l := range c.limbs {
+		c.specs = append(c.specs, l.Spec)
+	}
+	c.poses = plan(c.limbs)
+	c.total = 6 + len(c.file.Doc.Animations) + len(counts)
+	return nil
+}
+
+// split puts the poses into the character and splits it.
+func (c *inspection) split() error {
+	posed, err := asset.AddClip(c.file, clipOf(c.file, c.poses))
+	if err != nil {
+		return err
+	}
+	split, report, err := asset.Split(posed, asset.Options{Limbs: c.specs, Basis: c.options.Basis, Influences: c.options.Influences})
+	if err != nil {
+		return err
+	}
+	if c.before, err = posed.Evaluator(); err != nil {
+		return err
+	}
+	if c.after, err = split.Evaluator(); err != nil {
+		return err
+	}
+	mesh, err := c.before.Mesh()
+	if err != nil {
+		return err
+	}
+	for i, l := range c.limbs {
+		g, err := newGauge(mesh, l)
+		if err != nil {
+			return fmt.Errorf("%s: %w", c.file.Name, err)
+		}
+		c.gauges = append(c.gauges, g)
+		c.findings.Limbs = append(c.findings.Limbs, Limb{Name: l.Spec.Name, Joint: l.Spec.Joint, Segments: l.Spec.Segments, Worst: -1, End: l.Spec.End.Joint, Length: l.Length})
+		if report.Limbs[i].DroppedWeightMax > 0.1 {
+			c.findings.Warnings = append(c.findings.Warnings, fmt.Sprintf("limb %q: %.0f %% of a vertex's weight is out of place, for want of influences", l.Spec.Name, 100*report.Limbs[i].DroppedWeightMax))
+		}
+	}
+	// What is said of the poses that were put in is nothing to tell.
+	for _, e := range report.Excursions {
+		if e.Clip != c.clipName() {
+			c.findings.Beyond = append(c.findings.Beyond, e)
+		}
+	}
+	c.findings.Before, c.findings.After = c.before, c.after
+	return nil
+}
+
+// clipName is the clip of the poses, which is the last.
+func (c *inspection) clipName() string {
+	names := c.before.Clips()
+	return names[len(names)-1]
+}
+
+// measurePoses measures the limbs in the poses that were put in.
+func (c *inspection) measurePoses() error {
+	clip := len(c.before.Clips()) - 1
+	for _, p := range c.poses {
+		c.findings.Poses = append(c.findings.Poses, c.pose(p.limb, p.name, p.kind, clip, p.time))
+	}
+	return nil
+}
+
+// pose measures one limb at one time of a clip.
+func (c *inspection) pose(limb int, name string, kind Kind, clip int, time float64) Pose {
+	at := func(e *asset.Evaluator) []r3.Vec { return e.Vertices(e.World(clip, time)) }
+	p := Pose{
+		Limb: c.limbs[limb].Spec.Name, Name: name, Kind: kind, Clip: c.before.Clips()[clip], Time: time,
+		Before: c.gauges[limb].measure(at(c.before)), After: c.gauges[limb].measure(at(c.after)),
+	}
+	p.Verdict = verdict(p.Before, p.After)
+	return p
+}
+
+// auditHinges looks at knees and elbows in the clips that the character came
+// with.
+func (c *inspection) auditHinges() (err error) {
+	c.findings.Hinges, err = asset.AuditHinges(c.file, asset.AuditOptions{Limbs: c.specs})
+	if errors.Is(err, asset.ErrNoHinges) {
+		return nil
+	}
+	return err
+}
+
+// conclude finds each limb's worst pose and puts the whole into words.
+func (c *inspection) conclude() {
+	f := &c.findings
+	for i := range f.Limbs {
+		for k, p := range f.Poses {
+			if p.Limb == f.Limbs[i].Name && (f.Limbs[i].Worst < 0 || p.Before.Radius < f.Poses[f.Limbs[i].Worst].Before.Radius) {
+				f.Limbs[i].Worst = k
+			}
+		}
+	}
+	slices.SortStableFunc(f.Beyond, func(a, b asset.Excursion) int { return cmp.Compare(b.Beyond, a.Beyond) })
+	f.Verdict = f.overall()
+	f.Advice = f.advice()
+}

@@ -1,0 +1,81 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+
+	"github.com/pronate/pronate/internal/check"
+)
+
+// Check is the page that says what a character loses and what a split gives it.
+type Check struct {
+	Title    string
+	Findings *check.Findings
+	Sheets   []Picture // contact sheets
+	Bones    Picture   // radius and twist along the bones
+	Counts   Picture   // loss over the number of segments
+}
+
+var checkPage = page("check.html")
+
+// NewCheck draws all that the page shows.
+func NewCheck(title string, f *check.Findings) (Check, error) {
+	c := Check{Title: title, Findings: f}
+	c.Bones.Text = "Plots of radius and of twist along the bone, a row for each limb: with one joint the twist rises all at once at one end, split it rises evenly."
+	c.Counts.Text = "Plots of what is lost over the number of segments, for linear-blend and dual-quaternion skinning."
+	for _, theme := range []Theme{Light, Dark} {
+		sheets, err := ContactSheets(f, theme)
+		if err != nil {
+			return c, err
+		}
+		if c.Sheets == nil {
+			c.Sheets = make([]Picture, len(sheets))
+		}
+		for i, sheet := range sheets {
+			c.Sheets[i].Text = "Limbs in their worst poses, above with one joint a bone, below split; squeezed skin is painted darker."
+			if err := c.Sheets[i].set(theme, sheet); err != nil {
+				return c, err
+			}
+		}
+		for _, p := range []struct {
+			plot func(*check.Findings, Theme) (Plots, error)
+			to   *Picture
+		}{{PlotBones, &c.Bones}, {PlotCounts, &c.Counts}} {
+			plots, err := p.plot(f, theme)
+			if err != nil {
+				return c, err
+			}
+			data, err := plots.PNG()
+			if err != nil {
+				return c, err
+			}
+			p.to.put(theme, data)
+		}
+	}
+	return c, nil
+}
+
+func (p *Picture) set(theme Theme, picture image.Image) error {
+	data, err := PNG(picture)
+	p.put(theme, data)
+	return err
+}
+
+func (p *Picture) put(theme Theme, data []byte) {
+	if theme.isDark() {
+		p.Dark = data
+	} else {
+		p.Light = data
+	}
+}
+
+// HTML writes the page: one file, with its pictures inside, that needs neither
+// a network nor scripts.
+func (c Check) HTML() ([]byte, error) {
+	var out bytes.Buffer
+	if err := checkPage.Execute(&out, c); err != nil {
+		return nil, fmt.Errorf("report: check: %w", err)
+	}
+	return out.Bytes(), nil
+}

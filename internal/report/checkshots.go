@@ -1,0 +1,130 @@
+package report
+
+import (
+	"image"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/internal/check"
+	"github.com/pronate/pronate/rest"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// shotsInARow is how many poses a contact sheet shows.
+const shotsInARow = 4
+
+// ContactSheets draws the poses that a check is about: of every kind of limb
+// the worst twist, and the worst moment of every clip, above with one joint a
+// bone, below split. Of a left and a right limb the left one stands for both.
+func ContactSheets(f *check.Findings, theme Theme) ([]image.Image, error) {
+	shots, err := checkShots(f)
+	if err != nil {
+		return nil, err
+	}
+	var out []image.Image
+	for row := range slices.Chunk(shots, shotsInARow) {
+		sheet, err := BeforeAndAfter(f.Before, f.After, row, theme)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, sheet)
+	}
+	return out, nil
+}
+
+// mostClips is how many clips the sheets show: those that go farthest.
+const mostClips = 8
+
+func checkShots(f *check.Findings) ([]Shot, error) {
+	var shots []Shot
+	for _, l := range Shown(f) {
+		if p, ok := worstTwist(f, l.Name); ok {
+			shots = append(shots, shotOf(f, l, p))
+		}
+	}
+	var clips []check.Pose
+	for _, p := range f.Poses {
+		if p.Kind == check.Clip {
+			clips = append(clips, p)
+		}
+	}
+	slices.SortStableFunc(clips, func(a, b check.Pose) int {
+		switch {
+		case a.Before.Radius < b.Before.Radius:
+			return -1
+		case a.Before.Radius > b.Before.Radius:
+			return 1
+		}
+		return 0
+	})
+	for _, p := range clips[:min(len(clips), mostClips)] {
+		for _, l := range f.Limbs {
+			if l.Name == p.Limb {
+				shots = append(shots, shotOf(f, l, p))
+			}
+		}
+	}
+	return shots, nil
+}
+
+// Shown are the limbs that pictures show: a right one only without a left one of
+// its kind.
+func Shown(f *check.Findings) (out []check.Limb) {
+	for _, l := range f.Limbs {
+		other := strings.Replace(l.Name, "right", "left", 1)
+		if other != l.Name && slices.ContainsFunc(f.Limbs, func(l check.Limb) bool { return l.Name == other }) {
+			continue
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// worstTwist is the pose of a limb's greatest twist.
+func worstTwist(f *check.Findings, limb string) (worst check.Pose, ok bool) {
+	for _, p := range f.Poses {
+		if p.Limb == limb && p.Kind == check.Twist {
+			worst, ok = p, true // they come in order
+		}
+	}
+	return worst, ok
+}
+
+// shotOf looks at a limb across its bone, from the front and from its own side
+// as far as that goes.
+func shotOf(f *check.Findings, l check.Limb, p check.Pose) Shot {
+	world := f.Before.World(slices.Index(f.Before.Clips(), p.Clip), p.Time)
+	at := func(node string) r3.Vec { return place(f.Before, node, world) }
+	var along r3.Vec
+	if l.End != "" {
+		along = r3.Sub(at(l.End), at(l.Joint))
+	}
+	side := r3.Vec{X: 0.7}
+	if at(l.Joint).X < 0 {
+		side.X = -0.7
+	}
+	look := r3.Add(side, r3.Vec{Z: 1, Y: 0.1})
+	if n := r3.Norm2(along); n > 0 {
+		look = r3.Sub(look, r3.Scale(r3.Dot(look, along)/n, along))
+	}
+	if r3.Norm(look) < 0.2 { // the bone points at the camera
+		look = r3.Vec{Z: 1, Y: 0.5}
+	}
+	look = r3.Unit(look)
+	const lowest, highest = -0.15, 0.9 // not from below, and not from straight above
+	elevation := math.Atan2(min(max(look.Y, lowest), highest), math.Hypot(look.X, look.Z))
+	return Shot{
+		Caption: l.Name + ", " + p.Name, Clip: p.Clip, Time: p.Time, Joint: l.Joint, Toward: l.End,
+		Azimuth: math.Atan2(look.X, look.Z), Elevation: elevation, Height: 1.9 * l.Length,
+	}
+}
+
+func place(e *asset.Evaluator, node string, world []mat4) r3.Vec {
+	i := e.Node(node)
+	if i < 0 {
+		return r3.Vec{}
+	}
+	return rest.VecFromMgl64(world[i].Col(3).Vec3())
+}

@@ -1,0 +1,50 @@
+package report
+
+import (
+	"embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"math"
+)
+
+//go:embed page.css picture.html summary.html check.html
+var pages embed.FS
+
+// Picture is a picture for either kind of page, as PNG.
+type Picture struct {
+	Light, Dark []byte // Dark may be nil
+	Text        string // what it shows, in words
+}
+
+// page parses a page's template. A page is one file, with its pictures inside,
+// that needs neither a network nor scripts.
+func page(name string) *template.Template {
+	style, err := pages.ReadFile("page.css")
+	if err != nil {
+		panic(err) // it is embedded
+	}
+	return template.Must(template.New(name).Funcs(template.FuncMap{
+		"style": func() template.CSS { return template.CSS(style) },
+		// The addresses are our own PNGs, so the template may trust them.
+		"src":     func(data []byte) template.URL { return template.URL(inline(data)) },
+		"srcset":  func(data []byte) template.Srcset { return template.Srcset(inline(data)) },
+		"percent": Percent,
+		"crowded": Crowded,
+		"area":    func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
+		"part":    part,
+	}).ParseFS(pages, name, "picture.html"))
+}
+
+// part is what is left of something, in per cent to a tenth.
+func part(of float64) string {
+	if math.IsNaN(of) || math.IsInf(of, 0) {
+		return "–"
+	}
+	return fmt.Sprintf("%.1f %%", 100*of)
+}
+
+// inline is a PNG as an address that holds it.
+func inline(data []byte) string {
+	return "data:image/png;base64," + base64.StdEncoding.EncodeToString(data)
+}
