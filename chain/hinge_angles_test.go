@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"github.com/pronate/pronate/chain"
-	"github.com/pronate/pronate/chain/sweep"
 	"github.com/pronate/pronate/internal/oracle/draw"
 	"github.com/pronate/pronate/rest"
 	"github.com/stretchr/testify/require"
@@ -62,20 +61,6 @@ func TestHingeFloatingAxis(t *testing.T) {
 // nearAngle compares angles, whole turns being none.
 func nearAngle(t require.TestingT, want, got, tolerance float64, about ...any) {
 	require.InDelta(t, 0, math.Remainder(want-got, 2*math.Pi), tolerance, about...)
-}
-
-// On the ISB's axes it is what sweep measures.
-func TestHingeIsGroodSuntay(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		q := draw.Rotation().Draw(t, "q")
-		alpha, beta, gamma, defined := sweep.GroodSuntay(q)
-		got := isbHinge(t).Measure(q)
-		require.Equal(t, defined, got.Defined)
-		require.Equal(t, beta, got.SideBend)
-		// Half turns may differ in the sign of a zero, and so by a whole turn.
-		nearAngle(t, alpha, got.Flexion, 2*0x1p-52)
-		nearAngle(t, gamma, got.Twist, 2*0x1p-52)
-	})
 }
 
 // Any hinge, any angles: what was put together comes apart, at any length and for

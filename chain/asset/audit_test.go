@@ -7,12 +7,15 @@ import (
 
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/chain/sweep"
 	"github.com/pronate/pronate/internal/demo"
 	"github.com/pronate/pronate/internal/fixture"
+	"github.com/pronate/pronate/internal/oracle/draw"
 	"github.com/pronate/pronate/rest"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
 )
 
 const auditDegree = math.Pi / 180
@@ -240,4 +243,21 @@ func TestAuditOfAWildClip(t *testing.T) {
 	require.NoError(t, err)
 	r := audited(t, f, asset.AuditOptions{})["shin_l"]
 	require.False(t, r.Clean)
+}
+
+// On the ISB's axes what the audit measures is what sweep calls Grood and Suntay's
+// angles, to the last bits; half turns may differ in the sign of a zero, and so by a
+// whole turn.
+func TestHingeAnglesAreGroodSuntay(t *testing.T) {
+	h, err := chain.NewHinge(r3.Vec{Y: 1}, r3.Vec{Z: 1})
+	require.NoError(t, err)
+	rapid.Check(t, func(t *rapid.T) {
+		q := draw.Rotation().Draw(t, "q")
+		alpha, beta, gamma, defined := sweep.GroodSuntay(q)
+		got := h.Measure(q)
+		require.Equal(t, defined, got.Defined)
+		require.Equal(t, beta, got.SideBend)
+		require.InDelta(t, 0, math.Remainder(alpha-got.Flexion, 2*math.Pi), 2*0x1p-52)
+		require.InDelta(t, 0, math.Remainder(gamma-got.Twist, 2*math.Pi), 2*0x1p-52)
+	})
 }

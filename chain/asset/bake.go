@@ -17,9 +17,11 @@ type bakedClip struct {
 	keysIn, keysOut int
 	worst           float64 // radians, of any segment at any time
 	closing         float64 // radians, the most that a loop's history was off by
+	worstShape      float64 // metres, of any segment's place or size
 }
 
-// bake writes the segments' curves into every clip that turns a limb.
+// bake writes the segments' curves into every clip that turns a limb, or moves
+// one that follows.
 func (s *splitter) bake() ([]bakedClip, error) {
 	var out []bakedClip
 	for i := range s.source.clips {
@@ -27,6 +29,7 @@ func (s *splitter) bake() ([]bakedClip, error) {
 		sum := bakedClip{name: c.name}
 		var added []channel
 		for i, l := range s.limbs {
+			added = append(added, s.shape(i, l, c, &sum)...)
 			tracks := l.tracks(c)
 			if len(tracks) == 0 {
 				continue
@@ -147,7 +150,7 @@ func (m *motion) error(traced, keys []sample) (worst float64) {
 				continue
 			}
 			between := slerp(m.key(from.angles[j]), m.key(to.angles[j]), fraction)
-			worst = max(worst, turn(between, twist.About(m.limb.axis, m.limb.sense*angle)))
+			worst = max(worst, turn(between, m.limb.turnedBy(angle)))
 		}
 	}
 	return worst
@@ -162,13 +165,18 @@ func (m *motion) key(angle float64) quat.Number {
 }
 
 func keyRotation(l *limb, angle float64) [4]float32 {
-	q := twist.About(l.axis, l.sense*angle)
-	return [4]float32{float32(q.Imag), float32(q.Jmag), float32(q.Kmag), float32(q.Real)}
+	return storedRotation(l.turnedBy(angle))
 }
 
-// channel is an animation channel to be added: which node turns, and how.
+// turnedBy is a segment's rotation in the joint's frame.
+func (l *limb) turnedBy(angle float64) quat.Number {
+	return l.placed(twist.About(l.axis, l.sense*angle))
+}
+
+// channel is an animation channel to be added: what of which node moves, and how.
 type channel struct {
 	node          int
+	path          gltf.TRSProperty
 	input, output int
 	interpolation gltf.Interpolation
 }
@@ -176,15 +184,7 @@ type channel struct {
 // storeCurve writes a curve's accessors. All segments of a limb share their
 // times.
 func (s *splitter) storeCurve(l *limb, c curve) []channel {
-	var times []byte
-	for _, key := range c.keys {
-		times = binary.LittleEndian.AppendUint32(times, math.Float32bits(float32(key.time)))
-	}
-	first, last := c.keys[0].time, c.keys[len(c.keys)-1].time
-	input := s.patch.addAccessor(gltf.Accessor{
-		ComponentType: gltf.ComponentFloat, Type: gltf.AccessorScalar, Count: len(c.keys),
-		Min: []float64{first}, Max: []float64{last},
-	}, gltf.TargetNone, times)
+	input := s.storeTimes(c.keys)
 	interpolation := gltf.InterpolationLinear
 	if c.step {
 		interpolation = gltf.InterpolationStep
@@ -203,9 +203,22 @@ func (s *splitter) storeCurve(l *limb, c curve) []channel {
 		output := s.patch.addAccessor(gltf.Accessor{
 			ComponentType: gltf.ComponentFloat, Type: gltf.AccessorVec4, Count: len(c.keys),
 		}, gltf.TargetNone, values)
-		out = append(out, channel{node: seg.node, input: input, output: output, interpolation: interpolation})
+		out = append(out, channel{node: seg.node, path: gltf.TRSRotation, input: input, output: output, interpolation: interpolation})
 	}
 	return out
+}
+
+// storeTimes writes the accessor of the times of keys.
+func (s *splitter) storeTimes(keys []sample) int {
+	var times []byte
+	for _, key := range keys {
+		times = binary.LittleEndian.AppendUint32(times, math.Float32bits(float32(key.time)))
+	}
+	first, last := keys[0].time, keys[len(keys)-1].time
+	return s.patch.addAccessor(gltf.Accessor{
+		ComponentType: gltf.ComponentFloat, Type: gltf.AccessorScalar, Count: len(keys),
+		Min: []float64{first}, Max: []float64{last},
+	}, gltf.TargetNone, times)
 }
 
 // addChannels appends samplers and channels to an animation.
@@ -221,7 +234,7 @@ func (s *splitter) addChannels(c *clip, added []channel) error {
 		for _, a := range added {
 			node := a.node
 			channels = append(channels, encode(&gltf.AnimationChannel{
-				Sampler: len(samplers), Target: gltf.AnimationChannelTarget{Node: &node, Path: gltf.TRSRotation},
+				Sampler: len(samplers), Target: gltf.AnimationChannelTarget{Node: &node, Path: a.path},
 			}))
 			samplers = append(samplers, encode(&gltf.AnimationSampler{
 				Input: a.input, Output: a.output, Interpolation: a.interpolation,

@@ -30,6 +30,12 @@ type limb struct {
 	jointTurn        turner
 	tipTurn          turner // from the joint down; empty without a tip
 
+	stretching *stretching // nil where the segments do not stretch
+	creasing   *creasing   // nil where they are not eased out of a fold
+	column     int         // of a segment's axes, the one along the bone
+	turn       quat.Number // of the segments at rest, in the joint's frame; zero is none
+	shape      shapeFigures
+
 	segments  []segment
 	mostTwist float64 // radians, over all clips baked
 }
@@ -76,6 +82,12 @@ func (d *finder) limb(spec LimbSpec) (*limb, error) {
 	l.metres = toWorld.Mat3().Mul3x1(rest.VecToMgl64(end)).Len()
 	if err := d.solver(l, fail); err != nil {
 		return nil, err
+	}
+	if err := d.setStretch(l); err != nil {
+		return nil, fail("stretch", err)
+	}
+	if err := d.setCrease(l); err != nil {
+		return nil, fail("crease", err)
 	}
 	return l, nil
 }

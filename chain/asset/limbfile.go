@@ -34,17 +34,19 @@ const (
 // LimbSpec is one limb of a limb file. Joints go by name, or by node index,
 // written "#12". Fields left zero take the defaults said beside them.
 type LimbSpec struct {
-	Name     string // unique in the file; default: the joint's name
-	Joint    string // the joint whose bone is split
-	End      End    // where its bone ends
-	Segments int    // 2 to 32; default: as many as a list of shares has, or DefaultSegments
-	Twist    string // "own", the default: ramp the joint's own twist from root to end; "tip": ramp that of Tip
-	Tip      string // the joint at the tip, below Joint; with Twist "tip" and only then
-	Shares   Shares // how the twist grows along the segments
-	Anchor   string // what the root end holds on to; default: the joint's parent
-	Centre   Centre // where the swing has its centre
-	Range    Range  // the joint's range of motion
-	Field    string // of swings: "plain", "centred" or "best"; default: what centre and range are good for
+	Name     string   // unique in the file; default: the joint's name
+	Joint    string   // the joint whose bone is split
+	End      End      // where its bone ends
+	Segments int      // 2 to 32; default: as many as a list of shares has, or DefaultSegments
+	Twist    string   // "own", the default: ramp the joint's own twist from root to end; "tip": ramp that of Tip
+	Tip      string   // the joint at the tip, below Joint; with Twist "tip" and only then
+	Shares   Shares   // how the twist grows along the segments
+	Anchor   string   // what the root end holds on to; default: the joint's parent
+	Centre   Centre   // where the swing has its centre
+	Range    Range    // the joint's range of motion
+	Field    string   // of swings: "plain", "centred" or "best"; default: what centre and range are good for
+	Stretch  *Stretch // how segments follow a change of the bone's length; nil: not at all
+	Crease   *Crease  // how they are eased out of a fold; nil: not at all
 }
 
 // Words of the limb file.
@@ -98,12 +100,14 @@ func (s LimbSpec) withDefaults() LimbSpec {
 	if s.Centre.Mode == "" && s.Centre.Direction == nil {
 		s.Centre.Mode = CentreAuto
 	}
+	s.Stretch, s.Crease = s.Stretch.withDefaults(), s.Crease.withDefaults()
 	return s
 }
 
 // check says what is wrong with a limb that has its defaults filled in, apart
 // from any character: the field at fault, the place in its list or -1, and what
-// is the matter, to be read after the field's name.
+// is the matter, to be read after the field's name. A key inside a field follows
+// it after a space.
 func (s LimbSpec) check() (field string, index int, err error) {
 	switch {
 	case s.Joint == "":
@@ -140,6 +144,12 @@ func (s LimbSpec) check() (field string, index int, err error) {
 	}
 	if err := s.checkField(); err != nil {
 		return "field", -1, err
+	}
+	if key, index, err := s.Stretch.check(s); err != nil {
+		return "stretch " + key, index, err
+	}
+	if key, err := s.Crease.check(s); err != nil {
+		return "crease " + key, -1, err
 	}
 	index, err = s.Shares.check(s.Segments)
 	return "shares", index, err
@@ -206,7 +216,10 @@ func numberList(numbers []float64) string {
 		if i > 0 {
 			b.WriteString(", ")
 		}
-		b.WriteString(strconv.FormatFloat(x, 'g', -1, 64))
+		b.WriteString(numberText(x))
 	}
 	return "[" + b.String() + "]"
 }
+
+// numberText writes a number in as few digits as give it back.
+func numberText(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }

@@ -18,8 +18,9 @@ var limbsSchema string
 // LimbsSchema is the JSON Schema (draft 2020-12) of the limb file, for editors
 // and pipelines. It says all that ParseLimbs asks for but what no
 // schema can: that names and joints are there once, that a list of shares has
-// as many numbers as there are segments and a range its least limit first, and
-// which fields go with which centre and range.
+// as many numbers as there are segments, that those of a stretch sum to 1, that a
+// range has its least limit first and a crease its onset, and which fields go
+// with which centre, range and end.
 func LimbsSchema() string { return limbsSchema }
 
 // A limb file may not be larger, and not nest deeper, than any could need.
@@ -29,7 +30,7 @@ const (
 )
 
 // keys of one limb, in the order a file is written.
-var limbKeys = []string{"name", "joint", "end", "segments", "twist", "tip", "shares", "anchor", "centre", "range", "field"}
+var limbKeys = []string{"name", "joint", "end", "segments", "twist", "tip", "shares", "anchor", "centre", "range", "field", "stretch", "crease"}
 
 // ParseLimbs reads a limb file. name is for messages, which are one line each,
 // "limbs.yaml:7:5: what is wrong, expected what", with line and column. Unknown
@@ -176,12 +177,16 @@ func (r limbReader) limb(n ast.Node) (LimbSpec, map[string]entry, error) {
 	spec = spec.withDefaults()
 	if field, index, err := spec.check(); err != nil {
 		where := n
-		e, ok := entries[field]
+		key, inner, _ := strings.Cut(field, " ")
+		e, ok := entries[key]
 		if !ok { // only a tip that is missing: the twist asks for it
 			e, ok = entries["twist"]
 		}
 		if ok {
 			where = e.value
+			if inner != "" {
+				where = innerNode(where, inner)
+			}
 			if list, ok := where.(*ast.SequenceNode); ok && index >= 0 && index < len(list.Values) {
 				where = list.Values[index]
 			}
@@ -208,6 +213,10 @@ func (r limbReader) field(spec *LimbSpec, key string, n ast.Node) error {
 		spec.Field, err = r.text(key, n)
 	case "range":
 		spec.Range, err = r.motionRange(n)
+	case "stretch":
+		spec.Stretch, err = r.stretch(n)
+	case "crease":
+		spec.Crease, err = r.crease(n)
 	case "segments":
 		v, ok := number(n)
 		if !ok || v != float64(int(v)) {

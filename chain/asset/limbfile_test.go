@@ -65,6 +65,13 @@ var goodLimbFiles = map[string]string{
 	"limits on a line":       limbFile("range: {abduction_deg: [0, 1], flexion_deg: [0, 1]}", "field: centred"),
 	"centre and no range":    limbFile("range: none", "centre: [1, 0, 0]", "field: centred"),
 	"plain":                  limbFile("field: plain", "centre: none"),
+	"stretch":                limbFile("stretch: end"),
+	"stretch by a joint":     limbFile("stretch: '#3'"),
+	"stretch by default":     limbFile("stretch: {}"),
+	"whole stretch":          limbFile("stretch: {by: c, limits: [0.7, 1.5], shares: [0.25, 0.5, 0.25], exponent: 0}"),
+	"stretch in lines":       limbFile("stretch:", "  exponent: 1"),
+	"crease":                 limbFile("crease: {at: end, most_m: 0.02}"),
+	"whole crease":           limbFile("crease:", "  at: root", "  most_m: 0.02", "  onset_deg: 0", "  full_deg: 180"),
 	"quoted index":           "version: 1\nlimbs:\n  - joint: \"#3\"\n    end: '#4'\n",
 	"number in quotes twice": limbFile(`name: "1e3"`),
 	"number in quotes":       limbFile(`name: "12"`),
@@ -104,6 +111,32 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"limits turned":      {limbFile("range: {flexion_deg: [1, 0], abduction_deg: [0, 1]}"), `5:12: range has flexion_deg [1, 0], expected the least before the greatest, within 180 degrees either way`},
 	"wide limits":        {limbFile("range: {flexion_deg: [0, 1], abduction_deg: [0, 91]}"), `5:12: range has abduction_deg [0, 91], expected the least before the greatest, within 90 degrees either way`},
 	"no extent":          {limbFile("range: {flexion_deg: [0, 0], abduction_deg: [0, 0]}"), `5:12: range has no extent, expected the least before the greatest`},
+	"stretch a list":     {limbFile("stretch: [end]"), `5:14: stretch is a list, expected end, a joint's name or a mapping of by, limits, shares, exponent`},
+	"stretch a number":   {limbFile("stretch: 2"), `5:14: stretch is 2, which YAML takes for a number, expected end, a joint's name or a mapping`},
+	"stretch key":        {limbFile("stretch: {to: end}"), `5:15: unknown key "to", expected one of by, limits, shares, exponent`},
+	"stretch by itself":  {limbFile("stretch: {exponent: 1, by: a}"), `5:32: stretch by is "a", the limb's joint itself, expected another`},
+	"stretch by empty":   {limbFile("stretch: {by: \"\"}"), `5:19: stretch by is empty, expected end or a joint's name`},
+	"no end to stretch":  {"version: 1\nlimbs:\n  - joint: a\n    end: [0, 1, 0]\n    stretch: end\n", `5:14: stretch by is end, and the limb ends at a point, expected a joint's name`},
+	"stretch limits":     {limbFile("stretch: {limits: [1.1, 2]}"), `5:23: stretch limits is [1.1, 2], expected the least ratio, more than 0 and at most 1, and the greatest, 1 or more`},
+	"stretch limits 0":   {limbFile("stretch: {limits: [0, 0]}"), `5:23: stretch limits is [0, 0], expected the least ratio`},
+	"stretch one limit":  {limbFile("stretch: {limits: 2}"), `5:23: stretch limits is a number, expected [least, greatest]`},
+	"stretch exponent":   {limbFile("stretch: {exponent: 1.5}"), `5:25: stretch exponent is 1.5, expected 0 to 1`},
+	"exponent a text":    {limbFile("stretch: {exponent: half}"), `5:25: stretch exponent is "half", expected a finite number`},
+	"stretch shares":     {limbFile("segments: 2", "stretch: {shares: [0.5, 1.5]}"), `6:29: stretch shares has 1.5 at place 2, expected 0 to 1`},
+	"stretch share sum":  {limbFile("segments: 2", "stretch: {shares: [0.5, 0.25]}"), `6:23: stretch shares sums to 0.75, expected 1`},
+	"stretch share word": {limbFile("stretch: {shares: equal}"), `5:23: stretch shares is the text "equal", expected a list of numbers`},
+	"stretch count":      {limbFile("stretch:", "  shares: [0.5, 0.5]"), `6:15: stretch shares has 2 numbers, expected 3, one for each segment`},
+	"crease a word":      {limbFile("crease: end"), `5:13: crease is "end", expected a mapping of at, most_m, onset_deg, full_deg`},
+	"crease key":         {limbFile("crease: {most: 1}"), `5:14: unknown key "most", expected one of at, most_m, onset_deg, full_deg`},
+	"crease nowhere":     {limbFile("crease: {most_m: 1}"), `5:13: the crease has no at`},
+	"crease of nothing":  {limbFile("crease: {at: end}"), `5:13: the crease has no most_m`},
+	"crease at":          {limbFile("crease: {at: tip, most_m: 1}"), `5:18: crease at is "tip", expected end or root`},
+	"crease at a point":  {"version: 1\nlimbs:\n  - joint: a\n    end: [0, 1, 0]\n    crease: {at: end, most_m: 1}\n", `5:18: crease at is end, and the limb ends at a point, expected a limb that ends at a joint`},
+	"crease most":        {limbFile("crease: {at: end, most_m: 0}"), `5:31: crease most_m is 0, expected metres, more than 0`},
+	"crease onset":       {limbFile("crease: {at: end, most_m: 1, onset_deg: -1}"), `5:45: crease onset_deg is -1, expected 0 to 180`},
+	"crease full":        {limbFile("crease: {at: end, most_m: 1, full_deg: 181}"), `5:44: crease full_deg is 181, expected 0 to 180`},
+	"crease no span":     {limbFile("crease: {at: end, most_m: 1, onset_deg: 0, full_deg: 0}"), `5:58: crease full_deg is 0, expected more than onset_deg, 0`},
+	"crease late":        {limbFile("crease: {at: end, most_m: 1, onset_deg: 150}"), `5:13: crease full_deg is 140, expected more than onset_deg, 150`},
 	"no joint":           {"version: 1\nlimbs:\n  - end: b\n", `3:5: the limb has no joint`},
 	"no end":             {"version: 1\nlimbs:\n  - joint: a\n", `3:5: the limb has no end`},
 	"key twice":          {limbFile("end: c"), `5:5: mapping key "end" already defined at [4:5]`},
@@ -166,6 +199,8 @@ func TestParseLimbsErrors(t *testing.T) {
 // and numbers that the YAML package takes for texts (see bareNumber).
 var beyondSchema = map[string]bool{
 	"exponents": true, "name an exponent": true, "limits turned": true, "no extent": true,
+	"stretch by itself": true, "no end to stretch": true, "stretch share sum": true, "stretch count": true,
+	"crease at a point": true, "crease no span": true, "crease late": true,
 	"plain and a centre": true, "best, no centre": true, "best, no range": true,
 	"end is joint": true, "anchor is joint": true, "shares count": true, "name twice": true, "joint twice": true,
 	"alias": true, "tag": true, "merge": true, "infinite point": true, "two documents": true, "key twice": true,
@@ -264,6 +299,12 @@ func limbsGenerator() *rapid.Generator[Limbs] {
 			}
 			if s.Field = rapid.SampledFrom([]string{"", FieldPlain, FieldCentred, FieldBest}).Draw(t, "field"); s.checkField() != nil {
 				s.Field = ""
+			}
+			if rapid.Bool().Draw(t, "stretched") {
+				s.Stretch = stretchGenerator(s, other).Draw(t, "stretch")
+			}
+			if rapid.Bool().Draw(t, "creased") {
+				s.Crease = creaseGenerator(s).Draw(t, "crease")
 			}
 			l.Limbs = append(l.Limbs, s)
 		}

@@ -27,6 +27,17 @@ const limbFileHead = `# Which bones of a character are split, and how.
 #   field     how the bend rolls: plain (the shortest arc), centred (by way of
 #             the centre), best (least roll over the range); left out: the best
 #             that centre and range are good for
+#   stretch   end: the segments follow the end joint when a clip moves it, so
+#             that the bone's skin gets longer or shorter and keeps its volume;
+#             or another joint that the length is measured to; or
+#             {by: end, limits: [0.5, 2], shares: [0.2, 0.3, 0.5], exponent: 0.5}:
+#             limits of the length as ratios to rest, parts of the change (left
+#             out: equal), and how a section follows (0.5 keeps the volume, 0 the
+#             section). Left out: no stretch
+#   crease    {at: end, most_m: 0.02, onset_deg: 40, full_deg: 140}: where the
+#             end joint folds (at: end), or the joint itself (at: root), ease
+#             the limb out of the fold by at most that many metres, from the one
+#             angle of closing to the other. Left out: no relief
 `
 
 // YAML writes the limb file, with comments that explain its keys. What it
@@ -79,6 +90,12 @@ func (s LimbSpec) yaml() string {
 	}
 	if s.Field != "" {
 		put("field", scalar(s.Field))
+	}
+	if s.Stretch != nil {
+		put("stretch", s.Stretch.yaml())
+	}
+	if s.Crease != nil {
+		put("crease", s.Crease.yaml())
 	}
 	return b.String()
 }

@@ -18,6 +18,8 @@ type Report struct {
 	// Excursions are where clips leave a joint's range of motion, which is for
 	// animation and no clinical advice.
 	Excursions []Excursion `json:"excursions,omitempty"`
+	// OutOfReach are where clips ask a stretch for more than its limits give.
+	OutOfReach []OutOfReach `json:"out_of_reach,omitempty"`
 	// Warnings are sentences about poses that need an eye.
 	Warnings []string `json:"warnings,omitempty"`
 }
@@ -36,18 +38,28 @@ type LimbReport struct {
 	// DroppedWeightMax is the most weight that any vertex could not keep on
 	// the segments the basis gave it to, for want of influences.
 	DroppedWeightMax float64 `json:"dropped_weight_max"`
+	// StretchLeast and StretchMost are the bone's length over all clips, as a
+	// ratio to rest and within its limits, where the limb stretches.
+	StretchLeast float64 `json:"stretch_least,omitempty"`
+	StretchMost  float64 `json:"stretch_most,omitempty"`
+	// ReliefMax is the farthest that any clip eases the limb out of its fold.
+	ReliefMax float64 `json:"relief_max_m,omitempty"`
 }
 
 // ClipReport is one clip.
 type ClipReport struct {
 	Name string `json:"name"`
 	// KeysIn and KeysOut count the key times that drive the limbs and the key
-	// times baked for them, summed over limbs.
+	// times baked for them, summed over limbs, for turns and for shapes.
 	KeysIn  int `json:"keys_in"`
 	KeysOut int `json:"keys_out"`
 	// ErrorMax is the farthest that a baked segment turns away from the
 	// solver, in degrees, measured between keys.
 	ErrorMax float64 `json:"error_max_deg"`
+	// ShapeErrorMax is the farthest that skin a bone's length away moves because
+	// a baked place or size of a segment is away from the solver's, measured
+	// between keys.
+	ShapeErrorMax float64 `json:"shape_error_max_m,omitempty"`
 	// ClosingMax is the most that the history of a limb was off by at the end
 	// of a loop, in degrees, and that was taken off over the clip.
 	ClosingMax float64 `json:"closing_max_deg,omitempty"`
@@ -55,12 +67,13 @@ type ClipReport struct {
 
 // report measures the result and gathers the figures.
 func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
-	r := Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Excursions: s.excursions, Warnings: s.warnings}
+	r := Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Excursions: s.excursions, OutOfReach: s.outOfReach, Warnings: s.warnings}
 	for i, l := range s.limbs {
 		limb := LimbReport{
 			Name: l.spec.Name, Joint: l.spec.Joint, End: l.spec.End.String(), Length: l.metres,
 			TwistMax: l.mostTwist * 180 / math.Pi,
 			Vertices: s.weights.stats[i].vertices, DroppedWeightMax: s.weights.stats[i].dropped,
+			StretchLeast: l.shape.least, StretchMost: l.shape.most, ReliefMax: l.shape.relief,
 		}
 		for _, seg := range l.segments {
 			limb.Segments = append(limb.Segments, seg.name)
@@ -68,7 +81,7 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 		r.Limbs = append(r.Limbs, limb)
 	}
 	for _, c := range clips {
-		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMax: c.worst * 180 / math.Pi, ClosingMax: c.closing * 180 / math.Pi})
+		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMax: c.worst * 180 / math.Pi, ShapeErrorMax: c.worstShape, ClosingMax: c.closing * 180 / math.Pi})
 	}
 	evaluator, err := out.Evaluator()
 	if err != nil {

@@ -59,14 +59,42 @@ func (b *small) file(t *testing.T, root members) *File {
 	return f
 }
 
-// leg is pelvis - mid - thigh - shin, with mid scaled and channels that turn
-// thigh or mid about Y over keys at the given times.
+// legChannel moves one node over keys at the times of its animation.
 type legChannel struct {
 	node          int
 	interpolation string
 	degrees       []float64 // about Y, or
-	rotations     []float64 // x, y, z, w, key after key
+	rotations     []float64 // x, y, z, w, key after key, or
+	translations  []float64 // x, y, z, key after key, or
+	scales        []float64 // the same
 }
+
+// animation has channels that share their key times.
+func (b *small) animation(name string, times []float64, channels ...legChannel) members {
+	input := b.floats("SCALAR", 1, times...)
+	accessor := b.accessors[input].(members)
+	accessor["min"], accessor["max"] = []any{float32(times[0])}, []any{float32(times[len(times)-1])}
+	var samplers, targets []any
+	for i, c := range channels {
+		output, path := 0, "rotation"
+		switch {
+		case c.rotations != nil:
+			output = b.floats("VEC4", 4, c.rotations...)
+		case c.translations != nil:
+			output, path = b.floats("VEC3", 3, c.translations...), "translation"
+		case c.scales != nil:
+			output, path = b.floats("VEC3", 3, c.scales...), "scale"
+		default:
+			output = b.turns(c.degrees...)
+		}
+		samplers = append(samplers, members{"input": input, "output": output, "interpolation": c.interpolation})
+		targets = append(targets, members{"sampler": i, "target": members{"node": c.node, "path": path}})
+	}
+	return members{"name": name, "samplers": samplers, "channels": targets}
+}
+
+// leg is pelvis - mid - thigh - shin, with mid scaled and channels that move
+// its nodes over keys at the given times.
 
 func leg(t *testing.T, scale []any, times []float64, channels ...legChannel) *File {
 	t.Helper()
@@ -74,18 +102,7 @@ func leg(t *testing.T, scale []any, times []float64, channels ...legChannel) *Fi
 	at := b.floats("VEC3", 3, 0, 0, 0, 0, 0.5, 0, 0, 1, 0)
 	joints := b.bytes(2, 0, 0, 0, 2, 0, 0, 0, 2, 0, 0, 0)
 	weights := b.floats("VEC4", 4, 1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0)
-	input := b.floats("SCALAR", 1, times...)
-	var samplers, targets []any
-	for i, c := range channels {
-		output := 0
-		if c.rotations != nil {
-			output = b.floats("VEC4", 4, c.rotations...)
-		} else {
-			output = b.turns(c.degrees...)
-		}
-		samplers = append(samplers, members{"input": input, "output": output, "interpolation": c.interpolation})
-		targets = append(targets, members{"sampler": i, "target": members{"node": c.node, "path": "rotation"}})
-	}
+	turn := b.animation("turn", times, channels...)
 	return b.file(t, members{
 		"nodes": []any{
 			members{"name": "pelvis", "children": []any{1}},
@@ -97,7 +114,7 @@ func leg(t *testing.T, scale []any, times []float64, channels ...legChannel) *Fi
 		"scenes":     []any{members{"nodes": []any{0, 4}}},
 		"skins":      []any{members{"joints": []any{0, 1, 2, 3}}},
 		"meshes":     []any{members{"primitives": []any{members{"mode": 0, "attributes": members{"POSITION": at, "JOINTS_0": joints, "WEIGHTS_0": weights}}}}},
-		"animations": []any{members{"name": "turn", "samplers": samplers, "channels": targets}},
+		"animations": []any{turn},
 	})
 }
 

@@ -15,7 +15,7 @@ type Options struct {
 	Limbs      []LimbSpec // what to split; nil means what Detect proposes
 	Basis      skin.Basis // how weights hand over from segment to segment
 	Influences int        // the most a vertex may have, 4 or 8; 0 means 4
-	Tolerance  float64    // radians a baked curve may leave the solver's by; 0 means DefaultTolerance
+	Tolerance  float64    // radians a baked curve may leave the solver's by, and places and sizes of segments, in bone lengths; 0 means DefaultTolerance
 	History    bool       // follow each clip's twist as it comes about, instead of pose by pose
 	Names      string     // of the new joints, from {joint} and {n}; "" means DefaultNames
 
@@ -36,7 +36,9 @@ const (
 //
 // Segments are leaf joints below the split joint; each stands on the bone and
 // turns about its long axis alone, so hierarchy, channels and the joint's
-// children stay what they were, and so does everything else in the file.
+// children stay what they were, and so does everything else in the file. Where
+// a limb asks for it segments also move and scale: with a bone that clips make
+// longer or shorter, and out of a fold.
 //
 // Errors name the file and the limb, joint, clip or accessor at fault.
 func Split(f *File, options Options) (*File, Report, error) {
@@ -104,10 +106,12 @@ type splitter struct {
 	patch    *patch
 	meshJSON []json.RawMessage // the meshes as they came
 	baked    map[string]bakedLimb
+	shaped   map[string]bakedShape
 	weights  reweighter
 	warnings []string
 
 	excursions []Excursion
+	outOfReach []OutOfReach
 }
 
 func newSplitter(f *File, options Options) (*splitter, error) {
@@ -125,11 +129,8 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &splitter{file: f, options: options, source: evaluator, patch: patch, meshJSON: slices.Clone(patch.arrays["meshes"]), baked: map[string]bakedLimb{}}
-	find := finder{file: f, rest: evaluator.rest, world: evaluator.World(-1, 0), clips: evaluator.clips, names: options.Names, taken: map[string]int{}}
-	for i, n := range f.Doc.Nodes {
-		find.taken[n.Name] = i
-	}
+	s := &splitter{file: f, options: options, source: evaluator, patch: patch, meshJSON: slices.Clone(patch.arrays["meshes"]), baked: map[string]bakedLimb{}, shaped: map[string]bakedShape{}}
+	find := newFinder(f, evaluator, options.Names)
 	split := map[int]string{}
 	joints := f.jointNodes
 	for _, spec := range options.Limbs {
@@ -163,6 +164,9 @@ func (s *splitter) addSegments() error {
 			node.set("name", seg.name)
 			if seg.at != [3]float32{} {
 				node.set("translation", seg.at)
+			}
+			if l.isTurned() {
+				node.set("rotation", storedRotation(l.turn))
 			}
 			seg.node = s.patch.add("nodes", node)
 			children = append(children, seg.node)

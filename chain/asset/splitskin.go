@@ -8,7 +8,9 @@ import (
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
+	"github.com/pronate/pronate/rest"
 	"github.com/qmuntal/gltf"
+	"gonum.org/v1/gonum/num/quat"
 )
 
 // reweight extends the skins, then works on every primitive that a node shows
@@ -54,8 +56,8 @@ func (s *splitter) reweight() error {
 }
 
 // extendSkin appends the segments of the limbs whose joint the skin holds.
-// Where a segment stands p from the joint, unturned at rest, its inverse bind
-// matrix is T(-p) times the joint's.
+// Where a segment stands p from the joint and turned by R at rest, its inverse
+// bind matrix is R^-1 T(-p) times the joint's.
 func (s *splitter) extendSkin(index int) error {
 	skin := s.file.Doc.Skins[index]
 	joints := slices.Clone(skin.Joints)
@@ -77,6 +79,9 @@ func (s *splitter) extendSkin(index int) error {
 			segments = append(segments, len(joints))
 			joints = append(joints, seg.node)
 			back := mgl64.Translate3D(-float64(seg.at[0]), -float64(seg.at[1]), -float64(seg.at[2]))
+			if l.isTurned() {
+				back = rest.Frame{Rotation: quat.Conj(l.turn)}.Mat4().Mul4(back)
+			}
 			matrices = append(matrices, back.Mul4(matrices[at]))
 		}
 		s.weights.perSkin[index] = append(s.weights.perSkin[index], join(l, i, at, segments, matrices[at]))

@@ -21,6 +21,23 @@ type limbJSON struct {
 	Centre   any    `json:"centre"`          // a word or a direction
 	Range    any    `json:"range,omitempty"` // a name or limits
 	Field    string `json:"field,omitempty"`
+
+	Stretch *stretchJSON `json:"stretch,omitempty"`
+	Crease  *creaseJSON  `json:"crease,omitempty"`
+}
+
+type stretchJSON struct {
+	By       string      `json:"by"`
+	Limits   *[2]float64 `json:"limits,omitempty"`
+	Shares   []float64   `json:"shares,omitempty"`
+	Exponent *float64    `json:"exponent,omitempty"`
+}
+
+type creaseJSON struct {
+	At    string  `json:"at"`
+	Most  float64 `json:"most_m"`
+	Onset float64 `json:"onset_deg"`
+	Full  float64 `json:"full_deg"`
 }
 
 type rangeJSON struct {
@@ -49,6 +66,15 @@ func limbsAsJSON(limbs asset.Limbs) limbsJSON {
 			limb.Range = l.Range.Name
 		case l.Range != asset.Range{}:
 			limb.Range = rangeJSON{l.Range.Flexion, l.Range.Abduction}
+		}
+		if s := l.Stretch; s != nil {
+			limb.Stretch = &stretchJSON{By: s.By, Shares: s.Shares, Exponent: s.Exponent}
+			if s.Limits != [2]float64{} {
+				limb.Stretch.Limits = &s.Limits
+			}
+		}
+		if c := l.Crease; c != nil {
+			limb.Crease = &creaseJSON{At: c.At, Most: c.Most, Onset: c.Onset, Full: c.Full}
 		}
 		out.Limbs = append(out.Limbs, limb)
 	}
