@@ -85,21 +85,6 @@ func AddClip(f *File, clip NewClip) (*File, error) {
 	return f.readBack(p)
 }
 
-// readBack reads the patched file, so that what is handed out has passed the same
-// checks as any other file.
-func (f *File) readBack(p *patch) (*File, error) {
-	root, bin, err := p.finish()
-	if err != nil {
-		return nil, err
-	}
-	out, err := Decode(f.Name, encodeGLB(root, bin, f.extra), f.dir)
-	if err != nil {
-		return nil, fmt.Errorf("reading the changed character back: %w", err)
-	}
-	out.binary = f.binary
-	return out, nil
-}
-
 // check says what is wrong with a clip, its joints' rotations included.
 func (c *NewClip) check(f *File) error {
 	switch {

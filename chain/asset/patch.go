@@ -136,3 +136,18 @@ func (p *patch) finish() (json.RawMessage, []byte, error) {
 	}
 	return encode(p.root), p.bin, nil
 }
+
+// readBack reads the patched file, so that what is handed out has passed the same
+// checks as any other file.
+func (f *File) readBack(p *patch) (*File, error) {
+	root, bin, err := p.finish()
+	if err != nil {
+		return nil, err
+	}
+	out, err := Decode(f.Name, encodeGLB(root, bin, f.extra), f.dir)
+	if err != nil {
+		return nil, fmt.Errorf("reading the changed character back: %w", err)
+	}
+	out.binary = f.binary
+	return out, nil
+}

@@ -60,7 +60,7 @@ func Split(f *File, options Options) (*File, Report, error) {
 	if err != nil {
 		return nil, Report{}, err
 	}
-	out, err := s.assemble()
+	out, err := s.file.readBack(s.patch)
 	if err != nil {
 		return nil, Report{}, err
 	}
@@ -180,20 +180,4 @@ func (s *splitter) addSegments() error {
 		}
 	}
 	return nil
-}
-
-// assemble reads the patched file back, so that what is handed out has passed
-// the same checks as any other file.
-func (s *splitter) assemble() (*File, error) {
-	root, bin, err := s.patch.finish()
-	if err != nil {
-		return nil, err
-	}
-	data := encodeGLB(root, bin, s.file.extra)
-	out, err := Decode(s.file.Name, data, s.file.dir)
-	if err != nil {
-		return nil, fmt.Errorf("reading the split character back: %w", err)
-	}
-	out.binary = s.file.binary
-	return out, nil
 }

@@ -113,6 +113,7 @@ func printCheck(w io.Writer, f *check.Findings) {
 	}
 	table.Flush()
 	printHinges(w, f)
+	printFolds(w, f)
 	printExcursions(w, f.Beyond)
 	for _, warning := range f.Warnings {
 		fmt.Fprintf(w, "\nmind: %s\n", printable.Text(warning))
@@ -144,6 +145,19 @@ func printHinges(w io.Writer, f *check.Findings) {
 	if looked > 0 && off == 0 {
 		fmt.Fprintf(w, "\nknees and elbows: %d, all clean\n", len(f.Hinges))
 	}
+}
+
+// printFolds says how deep closed hinges lie in themselves.
+func printFolds(w io.Writer, f *check.Findings) {
+	if len(f.Folds) == 0 {
+		return
+	}
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "\nskin in skin at\tflexion\tone joint\tsplit")
+	for _, fold := range f.Folds {
+		fmt.Fprintf(table, "%s\t%.0f°\t%.1f mm\t%.1f mm\n", printable.Text(fold.Joint), fold.Flexion, 1000*fold.Before, 1000*fold.After)
+	}
+	table.Flush()
 }
 
 // drawCheck writes the page and its parts.

@@ -156,17 +156,8 @@ func summarise(source, split *asset.File, splitReport asset.Report) (report.Summ
 			{Command: "pronate plan --twist 90 --loss 0.05", Why: "how many segments a limb is worth"},
 		},
 	}
-	for _, p := range []struct {
-		theme report.Theme
-		data  *[]byte
-	}{{report.Light, &s.Picture.Light}, {report.Dark, &s.Picture.Dark}} {
-		picture, err := report.BeforeAndAfter(before, after, demo.Shots(), p.theme)
-		if err != nil {
-			return s, err
-		}
-		if *p.data, err = report.PNG(picture); err != nil {
-			return s, err
-		}
-	}
-	return s, nil
+	text := s.Picture.Text
+	s.Picture, err = report.DrawPicture(before, after, demo.Shots())
+	s.Picture.Text = text
+	return s, err
 }

@@ -25,6 +25,7 @@ func printReport(w io.Writer, r asset.Report) {
 		}
 		table.Flush()
 	}
+	printShapes(w, r)
 	printExcursions(w, r.Excursions)
 	if closing := closingMax(r); closing > 0 {
 		fmt.Fprintf(w, "\nloops were closed by taking off up to %.1f degrees over a clip\n", closing)
@@ -51,4 +52,31 @@ func printExcursions(w io.Writer, excursions []asset.Excursion) {
 		fmt.Fprintf(table, "%s\t%s\t%s\t%.1f°\t%.2f s\t%.0f°\t%.0f°\n", printable.Text(e.Limb), printable.Text(e.Joint), printable.Text(e.Clip), e.Beyond, e.Time, e.Flexion, e.Abduction)
 	}
 	table.Flush()
+}
+
+// printShapes tells of limbs that stretch and of those eased out of a fold.
+func printShapes(w io.Writer, r asset.Report) {
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	told := false
+	for _, l := range r.Limbs {
+		if l.StretchMost == 0 && l.ReliefMax == 0 {
+			continue
+		}
+		if !told {
+			fmt.Fprintln(table, "\nlimb\tstretched, least and most\teased apart, at most")
+			told = true
+		}
+		stretch, relief := "–", "–"
+		if l.StretchMost != 0 {
+			stretch = fmt.Sprintf("%.2f to %.2f", l.StretchLeast, l.StretchMost)
+		}
+		if l.ReliefMax != 0 {
+			relief = fmt.Sprintf("%.1f mm", 1000*l.ReliefMax)
+		}
+		fmt.Fprintf(table, "%s\t%s\t%s\n", printable.Text(l.Name), stretch, relief)
+	}
+	table.Flush()
+	for _, o := range r.OutOfReach {
+		fmt.Fprintf(w, "%s does not reach %s in clip %s: %.1f mm short at %.2f s\n", printable.Text(o.Limb), printable.Text(o.Target), printable.Text(o.Clip), 1000*o.Short, o.Time)
+	}
 }

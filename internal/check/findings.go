@@ -20,6 +20,7 @@ type Findings struct {
 	Poses    []Pose              `json:"poses"`
 	Tradeoff []Count             `json:"tradeoff"`
 	Hinges   []asset.HingeReport `json:"hinges"`
+	Folds    []Fold              `json:"folds"`
 	Beyond   []asset.Excursion   `json:"excursions,omitempty"`
 	Warnings []string            `json:"warnings,omitempty"`
 	Verdict  string              `json:"verdict"` // in plain words

@@ -2,7 +2,6 @@ package check
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 
@@ -42,7 +41,7 @@ type inspection struct {
 func Run(f *asset.File, o Options) (*Findings, error) {
 	c := &inspection{file: f, options: o}
 	for _, step := range []func() error{
-		c.resolve, c.split, c.measurePoses, c.measureClips, c.weighCounts, c.auditHinges,
+		c.resolve, c.findHinges, c.split, c.measurePoses, c.measureFolds, c.measureClips, c.weighCounts,
 	} {
 		if err := step(); err != nil {
 			return nil, err
@@ -71,7 +70,7 @@ func (c *inspection) resolve() (err error) {
 		c.specs = append(c.specs, l.Spec)
 	}
 	c.poses = plan(c.limbs)
-	c.total = 6 + len(c.file.Doc.Animations) + len(counts)
+	c.total = 7 + len(c.file.Doc.Animations) + len(counts)
 	return nil
 }
 
@@ -126,6 +125,9 @@ func (c *inspection) clipName() string {
 func (c *inspection) measurePoses() error {
 	clip := len(c.before.Clips()) - 1
 	for _, p := range c.poses {
+		if p.kind == bend {
+			continue
+		}
 		c.findings.Poses = append(c.findings.Poses, c.pose(p.limb, p.name, p.kind, clip, p.time))
 	}
 	return nil
@@ -140,16 +142,6 @@ func (c *inspection) pose(limb int, name string, kind Kind, clip int, time float
 	}
 	p.Verdict = verdict(p.Before, p.After)
 	return p
-}
-
-// auditHinges looks at knees and elbows in the clips that the character came
-// with.
-func (c *inspection) auditHinges() (err error) {
-	c.findings.Hinges, err = asset.AuditHinges(c.file, asset.AuditOptions{Limbs: c.specs})
-	if errors.Is(err, asset.ErrNoHinges) {
-		return nil
-	}
-	return err
 }
 
 // conclude finds each limb's worst pose and puts the whole into words.

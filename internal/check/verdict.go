@@ -13,6 +13,10 @@ const (
 	lost = 0.85
 )
 
+// tolerable is how deep skin may lie in skin at a closed hinge, in metres
+// (common practice, no source).
+const tolerable = 0.005
+
 // word is what a radius is called.
 func word(radius float64) string {
 	switch {
@@ -84,11 +88,35 @@ func (f *Findings) advice() (out []string) {
 			out = append(out, fmt.Sprintf("%s turns off its hinge: mend the clips that the table of hinges names.", h.Joint))
 		}
 	}
+	out = append(out, f.creases()...)
 	if len(f.Beyond) > 0 {
 		out = append(out, "Clips leave the range of motion: give the joint a wider range in the limb file, or mind the roll there.")
 	}
 	if len(out) == 0 {
 		out = append(out, "Nothing: split it as it is.")
+	}
+	return out
+}
+
+// creases is what to write for hinges that fold into themselves; those that
+// fold alike are told of together.
+func (f *Findings) creases() (out []string) {
+	joints := map[string][]string{}
+	var order []string
+	for _, fold := range f.Folds {
+		if fold.After <= tolerable || fold.After <= 0.5*fold.Before {
+			continue
+		}
+		// Two sides, each by a little more than half of it.
+		text := fmt.Sprintf("%.0f mm into skin at %.0f degrees. In the limb file, \"crease: {at: end, most_m: %.3f}\" on the bone before the hinge and \"crease: {at: root, most_m: %.3f}\" on the one after, where it is split, ease it.",
+			1000*fold.After, fold.Flexion, 0.6*fold.After, 0.6*fold.After)
+		if joints[text] == nil {
+			order = append(order, text)
+		}
+		joints[text] = append(joints[text], fold.Joint)
+	}
+	for _, text := range order {
+		out = append(out, "Skin folds at "+strings.Join(joints[text], ", ")+" "+text)
 	}
 	return out
 }

@@ -3,7 +3,6 @@ package report
 import (
 	"bytes"
 	"fmt"
-	"image"
 
 	"github.com/pronate/pronate/internal/check"
 )
@@ -24,20 +23,11 @@ func NewCheck(title string, f *check.Findings) (Check, error) {
 	c := Check{Title: title, Findings: f}
 	c.Bones.Text = "Plots of radius and of twist along the bone, a row for each limb: with one joint the twist rises all at once at one end, split it rises evenly."
 	c.Counts.Text = "Plots of what is lost over the number of segments, for linear-blend and dual-quaternion skinning."
+	var err error
+	if c.Sheets, err = ContactSheets(f); err != nil {
+		return c, err
+	}
 	for _, theme := range []Theme{Light, Dark} {
-		sheets, err := ContactSheets(f, theme)
-		if err != nil {
-			return c, err
-		}
-		if c.Sheets == nil {
-			c.Sheets = make([]Picture, len(sheets))
-		}
-		for i, sheet := range sheets {
-			c.Sheets[i].Text = "Limbs in their worst poses, above with one joint a bone, below split; squeezed skin is painted darker."
-			if err := c.Sheets[i].set(theme, sheet); err != nil {
-				return c, err
-			}
-		}
 		for _, p := range []struct {
 			plot func(*check.Findings, Theme) (Plots, error)
 			to   *Picture
@@ -54,12 +44,6 @@ func NewCheck(title string, f *check.Findings) (Check, error) {
 		}
 	}
 	return c, nil
-}
-
-func (p *Picture) set(theme Theme, picture image.Image) error {
-	data, err := PNG(picture)
-	p.put(theme, data)
-	return err
 }
 
 func (p *Picture) put(theme Theme, data []byte) {

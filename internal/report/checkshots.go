@@ -1,7 +1,6 @@
 package report
 
 import (
-	"image"
 	"math"
 	"slices"
 	"strings"
@@ -18,20 +17,34 @@ const shotsInARow = 4
 // ContactSheets draws the poses that a check is about: of every kind of limb
 // the worst twist, and the worst moment of every clip, above with one joint a
 // bone, below split. Of a left and a right limb the left one stands for both.
-func ContactSheets(f *check.Findings, theme Theme) ([]image.Image, error) {
+func ContactSheets(f *check.Findings) ([]Picture, error) {
 	shots, err := checkShots(f)
 	if err != nil {
 		return nil, err
 	}
-	var out []image.Image
+	var out []Picture
 	for row := range slices.Chunk(shots, shotsInARow) {
-		sheet, err := BeforeAndAfter(f.Before, f.After, row, theme)
+		sheet, err := DrawPicture(f.Before, f.After, row)
 		if err != nil {
 			return nil, err
 		}
+		sheet.Text = "Limbs in their worst poses, above with one joint a bone, below split; squeezed skin is painted darker."
 		out = append(out, sheet)
 	}
 	return out, nil
+}
+
+// DrawPicture is BeforeAndAfter for either kind of page.
+func DrawPicture(source, split *asset.Evaluator, shots []Shot) (p Picture, err error) {
+	sheets, err := BeforeAndAfter(source, split, shots, Light, Dark)
+	if err != nil {
+		return p, err
+	}
+	if p.Light, err = PNG(sheets[0]); err != nil {
+		return p, err
+	}
+	p.Dark, err = PNG(sheets[1])
+	return p, err
 }
 
 // mostClips is how many clips the sheets show: those that go farthest.

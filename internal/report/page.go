@@ -27,12 +27,13 @@ func page(name string) *template.Template {
 	return template.Must(template.New(name).Funcs(template.FuncMap{
 		"style": func() template.CSS { return template.CSS(style) },
 		// The addresses are our own PNGs, so the template may trust them.
-		"src":     func(data []byte) template.URL { return template.URL(inline(data)) },
-		"srcset":  func(data []byte) template.Srcset { return template.Srcset(inline(data)) },
-		"percent": Percent,
-		"crowded": Crowded,
-		"area":    func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
-		"part":    part,
+		"src":         func(data []byte) template.URL { return template.URL(inline(data)) },
+		"srcset":      func(data []byte) template.Srcset { return template.Srcset(inline(data)) },
+		"percent":     Percent,
+		"crowded":     Crowded,
+		"area":        func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
+		"part":        part,
+		"millimetres": func(metres float64) string { return fmt.Sprintf("%.1f mm", 1000*metres) },
 	}).ParseFS(pages, name, "picture.html"))
 }
 

@@ -5,6 +5,7 @@ import (
 	"image"
 	"slices"
 
+	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/rest"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -31,8 +32,9 @@ const (
 const MostSqueeze = 0.6
 
 // BeforeAndAfter draws the shots as a sheet of two rows, the source above and
-// the split character below, painted by how far the skin is squeezed.
-func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (*image.RGBA, error) {
+// the split character below, painted by how far the skin is squeezed: a sheet
+// for each theme.
+func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, themes ...Theme) ([]*image.RGBA, error) {
 	triangles, err := source.Triangles()
 	if err != nil {
 		return nil, err
@@ -40,12 +42,15 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (
 	scale := NewScale(MostSqueeze)
 	atRest := source.Vertices(source.World(-1, 0))
 	areas := Areas(atRest, triangles)
-	sheet := Sheet{
-		Columns: len(shots), Theme: theme,
-		Legend: &Legend{
-			Scale: scale, Label: "skin squeezed across, as a part of its width at rest",
-			Note: "Skin creases from about " + Percent(SqueezeLimit) + "; an even tone along a limb is the twist shared out.",
-		},
+	sheets := make([]Sheet, len(themes))
+	for i, theme := range themes {
+		sheets[i] = Sheet{
+			Columns: len(shots), Theme: theme,
+			Legend: &Legend{
+				Scale: scale, Label: "skin squeezed across, as a part of its width at rest",
+				Note: "Skin creases from about " + Percent(SqueezeLimit) + "; an even tone along a limb is the twist shared out.",
+			},
+		}
 	}
 	among := map[int][]bool{} // by shot: the triangles that its area counts
 	for _, row := range []struct {
@@ -53,17 +58,11 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (
 		caption   string
 	}{{source, "one joint a bone"}, {split, "split"}} {
 		for i, shot := range shots {
-			clip := slices.Index(row.evaluator.Clips(), shot.Clip)
-			joint := row.evaluator.Node(shot.Joint)
-			if clip < 0 || joint < 0 {
-				return nil, fmt.Errorf("report: shot %q: no clip %q or no joint %q", shot.Caption, shot.Clip, shot.Joint)
+			world, target, err := shot.aim(row.evaluator)
+			if err != nil {
+				return nil, err
 			}
-			world := row.evaluator.World(clip, shot.Time)
 			posed := row.evaluator.Vertices(world)
-			target := rest.VecFromMgl64(world[joint].Col(3).Vec3())
-			if toward := row.evaluator.Node(shot.Toward); toward >= 0 && shot.Toward != "" {
-				target = r3.Scale(0.5, r3.Add(target, rest.VecFromMgl64(world[toward].Col(3).Vec3())))
-			}
 			reach := shot.Height / 2
 			if among[i] == nil { // the source decides, so that both rows count the same skin
 				among[i] = near(posed, triangles, target, reach)
@@ -72,15 +71,39 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, theme Theme) (
 			const portrait = 6 // heights away, as for a portrait
 			camera := Orbit(target, shot.Azimuth, shot.Elevation, portrait*shot.Height, shot.Height)
 			mesh := Mesh{Positions: posed, Triangles: triangles, Colours: scale.Paint(OntoVertices(squeezed, areas, triangles, len(atRest)))}
-			sheet.Panels = append(sheet.Panels, Panel{
-				Picture: Render(mesh, camera, shotWidth, shotHeight, theme),
-				Caption: shot.Caption + ": " + row.caption,
-				Note: fmt.Sprintf("%s, %.2f s\nwithin %.0f cm of the middle: %.0f cm² squeezed by more than %s", shot.Clip, shot.Time,
-					reach*100, squeezedArea(squeezed, areas, among[i])*1e4, Percent(SqueezeLimit)),
-			})
+			for k, theme := range themes {
+				sheets[k].Panels = append(sheets[k].Panels, Panel{
+					Picture: Render(mesh, camera, shotWidth, shotHeight, theme),
+					Caption: shot.Caption + ": " + row.caption,
+					Note: fmt.Sprintf("%s, %.2f s\nwithin %.0f cm of the middle: %.0f cm² squeezed by more than %s", shot.Clip, shot.Time,
+						reach*100, squeezedArea(squeezed, areas, among[i])*1e4, Percent(SqueezeLimit)),
+				})
+			}
 		}
 	}
-	return sheet.Compose()
+	out := make([]*image.RGBA, len(sheets))
+	for i := range sheets {
+		if out[i], err = sheets[i].Compose(); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// aim poses a character for the shot and finds what the camera looks at.
+func (s *Shot) aim(e *asset.Evaluator) (world []mgl64.Mat4, target r3.Vec, err error) {
+	clip, joint := slices.Index(e.Clips(), s.Clip), e.Node(s.Joint)
+	if clip < 0 || joint < 0 {
+		return nil, target, fmt.Errorf("report: shot %q: no clip %q or no joint %q", s.Caption, s.Clip, s.Joint)
+	}
+	world = e.World(clip, s.Time)
+	target = rest.VecFromMgl64(world[joint].Col(3).Vec3())
+	if s.Toward != "" {
+		if toward := e.Node(s.Toward); toward >= 0 {
+			target = r3.Scale(0.5, r3.Add(target, rest.VecFromMgl64(world[toward].Col(3).Vec3())))
+		}
+	}
+	return world, target, nil
 }
 
 // near tells the triangles whose corners all lie within a distance of a point.

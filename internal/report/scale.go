@@ -2,6 +2,7 @@ package report
 
 import (
 	"image/color"
+	"math"
 
 	"gonum.org/v1/plot/palette/moreland"
 )
@@ -32,12 +33,19 @@ func NewScale(most float64) Scale {
 	}
 	colours.SetMin(0)
 	colours.SetMax(1)
+	var table [1024]Colour // finer than the eye, and than 8 bits
+	for i := range table {
+		c, err := colours.At(1 - float64(i)/float64(len(table)-1))
+		if err != nil {
+			panic(err) // within its limits
+		}
+		table[i] = FromColor(c)
+	}
 	return Scale{Most: most, at: func(t float64) Colour {
-		c, err := colours.At(1 - t)
-		if err != nil { // t is clamped: NaN only
+		if math.IsNaN(t) {
 			return Colour{0.5, 0.5, 0.5}
 		}
-		return FromColor(c)
+		return table[int(t*float64(len(table)-1)+0.5)]
 	}}
 }
 

@@ -1,0 +1,97 @@
+package check
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/chain/skin"
+	"github.com/pronate/pronate/twist"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Fold is how deep the two sides of a hinge lie in one another when it is
+// closed, in metres.
+type Fold struct {
+	Joint   string  `json:"joint"`
+	Flexion float64 `json:"flexion_deg"`
+	Before  float64 `json:"one_joint_m"`
+	After   float64 `json:"split_m"`
+
+	bend  float64 // when the clip of the poses shows it
+	limb  int     // whose end the hinge is
+	gauge *skin.Fold
+}
+
+// closing is how far hinges are closed, in degrees: elbows to 140, knees to 135
+// (flexion of 150 and 135 in the AAOS tables, the second from memory; the elbow
+// a little less).
+func closing(kind string) float64 {
+	if kind == "knee" {
+		return 135
+	}
+	return 140
+}
+
+// findHinges looks at knees and elbows in the clips that the character came
+// with, and plans to close them.
+func (c *inspection) findHinges() (err error) {
+	c.findings.Hinges, err = asset.AuditHinges(c.file, asset.AuditOptions{Limbs: c.specs})
+	if errors.Is(err, asset.ErrNoHinges) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	source, err := c.file.Evaluator()
+	if err != nil {
+		return err
+	}
+	for _, h := range c.findings.Hinges {
+		node := source.Node(h.Joint)
+		limb := slices.IndexFunc(c.limbs, func(l asset.LimbInfo) bool { return source.Node(l.Spec.End.Joint) == node && l.Spec.End.Joint != "" })
+		if limb < 0 {
+			continue
+		}
+		degrees := closing(h.Kind)
+		p := planned{
+			limb: limb, kind: bend, node: node, time: float64(len(c.poses) + 1),
+			turn: twist.About(r3.Vec{X: h.Axis[0], Y: h.Axis[1], Z: h.Axis[2]}, degrees*math.Pi/180),
+		}
+		c.poses = append(c.poses, p)
+		c.findings.Folds = append(c.findings.Folds, Fold{Joint: h.Joint, Flexion: degrees, bend: p.time, limb: limb})
+	}
+	return nil
+}
+
+// bend is the kind of the poses that close a hinge: they are not measured as
+// poses of a limb.
+const bend Kind = "bend"
+
+// measureFolds measures how deep the sides of closed hinges lie in one another.
+func (c *inspection) measureFolds() error {
+	mesh, err := c.before.Mesh()
+	if err != nil {
+		return err
+	}
+	world := c.before.World(-1, 0)
+	clip := len(c.before.Clips()) - 1
+	for i := range c.findings.Folds {
+		f := &c.findings.Folds[i]
+		near, node := c.limbs[f.limb], c.before.Node(f.Joint)
+		a, b := mesh.Sides([]int{near.Joint}, []int{node})
+		at := r3.Vec{X: world[node][12], Y: world[node][13], Z: world[node][14]}
+		// Within half a bone of the hinge; skin within a twentieth of the other
+		// side belongs to both.
+		f.gauge, err = skin.NewFold(mesh, a, b, skin.Hinge{At: at, Radius: near.Length / 2, Join: near.Length / 20})
+		if err != nil {
+			return fmt.Errorf("%s: joint %q: %w", c.file.Name, f.Joint, err)
+		}
+		_, before := f.gauge.Measure(nil, c.before.Vertices(c.before.World(clip, f.bend)))
+		_, after := f.gauge.Measure(nil, c.after.Vertices(c.after.World(clip, f.bend)))
+		f.Before, f.After = before.Worst, after.Worst
+	}
+	return nil
+}
