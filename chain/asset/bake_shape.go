@@ -110,7 +110,7 @@ func (m *shapeMotion) error(traced, keys []sample, moving []shapes) (worst float
 		fraction := (t - from.time) / (to.time - from.time)
 		now := m.at(t)
 		for j, curves := range moving {
-			a, b, c := m.limb.shapeKey(j, from, curves), m.limb.shapeKey(j, to, curves), m.limb.shapeExact(j, now)
+			a, b, c := m.limb.shapeSample(j, from, curves), m.limb.shapeSample(j, to, curves), m.limb.shapeExact(j, now)
 			var off [2]float64
 			for k := range a {
 				d := float64(a[k]) + fraction*(float64(b[k])-float64(a[k])) - c[k]
@@ -137,8 +137,8 @@ func (l *limb) shapeExact(segment int, s sample) (out [6]float64) {
 	return out
 }
 
-// shapeKey is the same as it is stored: at rest, where there is no curve.
-func (l *limb) shapeKey(segment int, s sample, curves shapes) (out [6]float32) {
+// shapeSample is the same as it is stored: at rest, where there is no curve.
+func (l *limb) shapeSample(segment int, s sample, curves shapes) (out [6]float32) {
 	exact := l.shapeExact(segment, s)
 	for k := range exact {
 		switch {
@@ -167,7 +167,7 @@ func (s *splitter) storeShape(l *limb, keys []sample, step bool, moving []shapes
 			}
 			var values []byte
 			for _, key := range keys {
-				stored := l.shapeKey(i, key, curves)
+				stored := l.shapeSample(i, key, curves)
 				for _, x := range stored[3*part : 3*part+3] {
 					values = binary.LittleEndian.AppendUint32(values, math.Float32bits(x))
 				}
