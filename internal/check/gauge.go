@@ -17,7 +17,6 @@ const stations = 33
 type gauge struct {
 	sections *skin.Sections
 	volume   *skin.Volume
-	rest     []skin.Section // at rest as skinned, which is all ones
 }
 
 // newGauge cuts the limb at rest: the triangles that lean on its joint.

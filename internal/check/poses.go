@@ -8,7 +8,6 @@ import (
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/twist"
 	"gonum.org/v1/gonum/num/quat"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // posesClip is the clip that holds the poses, one a second.
@@ -86,6 +85,3 @@ func clipOf(f *asset.File, poses []planned) asset.NewClip {
 	}
 	return clip
 }
-
-// direction is where a limb's bone points at rest, in the world.
-func direction(l asset.LimbInfo) r3.Vec { return r3.Unit(r3.Sub(l.End, l.Root)) }
