@@ -153,6 +153,7 @@ func summarise(source, split *asset.File, splitReport asset.Report) (report.Summ
 		Next: []report.Step{
 			{Command: "pronate detect character.glb > limbs.yaml", Why: "what would be split in a character of yours"},
 			{Command: "pronate split character.glb --limbs limbs.yaml -o character-split.glb", Why: "split it"},
+			{Command: "pronate check character.glb -o check", Why: "see what it loses, what segments win back, and what still fails"},
 			{Command: "pronate plan --twist 90 --loss 0.05", Why: "how many segments a limb is worth"},
 		},
 	}
