@@ -78,7 +78,7 @@ func overheadReach(t float64) pose {
 	p := relaxed()
 	k := thereAndBack(t, 0.45, 0.58)
 	p.turn[upperArmL] = armTurn(-45*degree*k, lerp(30, 40, k)*degree, 170*degree*k, 25*degree*k, 8*degree*k)
-	p.turn[clavicleL] = turn(fore, 14*degree*k)
+	p.turn[collarboneL] = turn(fore, 14*degree*k)
 	p.turn[forearmL] = elbowTurn(lerp(15, 10, k)*degree + 40*degree*math.Sin(math.Pi*k))
 	p.turn[handL] = turn(elbowHinge, -15*degree*k)
 	other := armTurn(0, lerp(30, 22, k)*degree, -18*degree*k, 0, 0)

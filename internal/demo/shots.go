@@ -24,6 +24,6 @@ type Raised struct {
 func RaisedLimbs() []Raised {
 	return []Raised{
 		{HighStep, "left thigh", report.LimbNodes{Anchor: "pelvis", Joint: "thigh_l", End: "shin_l", Root: "thigh_l_part1"}},
-		{OverheadReach, "left upper arm", report.LimbNodes{Anchor: "clavicle_l", Joint: "upper_arm_l", End: "forearm_l", Root: "upper_arm_l_part1"}},
+		{OverheadReach, "left upper arm", report.LimbNodes{Anchor: "collarbone_l", Joint: "upper_arm_l", End: "forearm_l", Root: "upper_arm_l_part1"}},
 	}
 }

@@ -22,8 +22,8 @@ const (
 	chest
 	neck
 	head
-	clavicleL
-	clavicleR
+	collarboneL
+	collarboneR
 	upperArmL
 	upperArmR
 	forearmL
@@ -63,7 +63,7 @@ var (
 )
 
 // skeleton lists the joints, parents first. Spine, neck, forearms and shins have
-// an axis along their bones; clavicles, upper arms, hands, thighs and feet stand
+// an axis along their bones; collarbones, upper arms, hands, thighs and feet stand
 // askew, each its own way, as the drivers of real characters do.
 func skeleton() []joint {
 	js := make([]joint, jointCount)
@@ -72,7 +72,7 @@ func skeleton() []joint {
 	}
 	pair := func(i int, name string, parent int, at r3.Vec, q quat.Number) {
 		other := parent
-		if parent >= clavicleL {
+		if parent >= collarboneL {
 			other++
 		}
 		put(i, name+"_l", parent, at, q)
@@ -85,8 +85,8 @@ func skeleton() []joint {
 	put(neck, "neck", chest, r3.Vec{Y: 0.848 * Height, Z: -0.024}, turn(left, 12*degree))
 	put(head, "head", neck, r3.Vec{Y: 0.900 * Height, Z: -0.006}, level)
 
-	pair(clavicleL, "clavicle", chest, r3.Vec{X: 0.018, Y: 0.822 * Height, Z: 0.012}, turn(up, 25*degree))
-	pair(upperArmL, "upper_arm", clavicleL, shoulder, turn(r3.Vec{X: 1, Y: 2, Z: -1}, 50*degree))
+	pair(collarboneL, "collarbone", chest, r3.Vec{X: 0.018, Y: 0.822 * Height, Z: 0.012}, turn(up, 25*degree))
+	pair(upperArmL, "upper_arm", collarboneL, shoulder, turn(r3.Vec{X: 1, Y: 2, Z: -1}, 50*degree))
 	pair(forearmL, "forearm", upperArmL, elbow, turn(fore, math.Pi+armSlope)) // +Y along the bone
 	pair(handL, "hand", forearmL, wrist, turn(r3.Vec{X: -1, Y: 1, Z: 3}, 70*degree))
 

@@ -31,7 +31,7 @@ type surface struct {
 func (s *surface) add(p r3.Vec, c colour, w weights) int {
 	if s.mirrored {
 		p = mirror(p)
-		for l := clavicleL; l < jointCount; l += 2 {
+		for l := collarboneL; l < jointCount; l += 2 {
 			w[l], w[l+1] = w[l+1], w[l]
 		}
 	}

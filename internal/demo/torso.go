@@ -141,7 +141,7 @@ func trunkWeights(p r3.Vec) weights {
 	// The collar bone lifts the top of the shoulder.
 	for i, x := range [2]float64{p.X, -p.X} {
 		k := 0.75 * smoothStep(0.03, 0.12, x) * smoothStep(1.27, 1.37, p.Y) * w[chest]
-		w[clavicleL+i] += k
+		w[collarboneL+i] += k
 		w[chest] -= k
 	}
 	// The thighs share what is below the groin, and between them the middle.
