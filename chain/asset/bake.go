@@ -76,7 +76,7 @@ type bakedLimb struct {
 func samplersOf(limb int, tracks []*track) string {
 	key := fmt.Sprint(limb)
 	for _, k := range tracks {
-		key += fmt.Sprint(";", k.node, k.width, k.input, k.output, k.interpolation)
+		key += fmt.Sprint(";", k.node, k.path, k.input, k.output, k.interpolation)
 	}
 	return key
 }
@@ -105,7 +105,12 @@ func (s *splitter) curve(l *limb, c *clip, tracks []*track) curve {
 	if s.options.History {
 		m.history = m.remember(times)
 		out.closing = max(math.Abs(m.history.closing[0]), math.Abs(m.history.closing[1]))
-		m.worstCondition = 1 // there are no singular poses
+		m.worstCondition, m.mostTwist = 1, 0 // there are no singular poses, and other twists
+		if turns := m.history.turns; turns != [2]int{} {
+			s.warnings = append(s.warnings, fmt.Sprintf(
+				"clip %q: limb %q: ends as it began but for whole turns about the bone (%d); segments between its root and its end cannot close the loop",
+				c.name, l.spec.Name, max(turns[0], -turns[0], turns[1], -turns[1])))
+		}
 	}
 	if out.step {
 		for i, t := range times {

@@ -65,7 +65,7 @@ func (f *File) addTrack(c *clip, animation *gltf.Animation, channel *gltf.Animat
 	if err != nil {
 		return err
 	}
-	read.node = *channel.Target.Node
+	read.node, read.path = *channel.Target.Node, channel.Target.Path
 	*at = read
 	c.nodes[*channel.Target.Node] = tracks
 	return nil

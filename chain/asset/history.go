@@ -20,18 +20,22 @@ import (
 // closed loop it does not come back: it is off by the solid angle that the loop
 // encloses (Gauss and Bonnet; for shoulders Yoon 2014, Adv Biomech Appl 1(2):
 // 85-93). In a clip that ends as it began, that closing error is taken off
-// little by little, in proportion to the time.
+// little by little, in proportion to the time. Whole turns that the joint really
+// makes on the way are no error and stay: how many, the twist of the poses
+// themselves tells, which is back where it was but for them.
 type history struct {
 	moments []moment
 	closing [2]float64 // radians of the own twist and of the tip's, taken off over the clip
+	turns   [2]int     // whole turns in a clip that ends as it began
 }
 
-// moment is a limb at one time: its rotations and the twists so far, own and of
-// the tip, in radians.
+// moment is a limb at one time: its rotations, the twists carried along so far
+// and those that the poses have, each own and of the tip, in radians and going on
+// past half a turn.
 type moment struct {
-	time   float64
-	turns  [2]quat.Number
-	twists [2]float64
+	time         float64
+	turns        [2]quat.Number
+	twists, pose [2]float64
 }
 
 const (
@@ -50,14 +54,15 @@ const (
 func (m *motion) remember(times []float64) *history {
 	h := &history{}
 	first := m.at(times[0])
-	h.moments = []moment{{time: first.time, turns: [2]quat.Number{first.joint, first.tip}, twists: first.twists}}
+	h.moments = []moment{{time: first.time, turns: [2]quat.Number{first.joint, first.tip}, twists: first.twists, pose: first.twists}}
 	for _, t := range times[1:] {
 		h.follow(m, t, mostMoments)
 	}
 	begin, end := h.moments[0], h.moments[len(h.moments)-1]
 	if end.time > begin.time && turn(begin.turns[0], end.turns[0]) < closed && turn(begin.turns[1], end.turns[1]) < closed {
 		for i := range h.closing {
-			h.closing[i] = end.twists[i] - begin.twists[i]
+			h.turns[i] = int(math.Round((end.pose[i] - begin.pose[i]) / (2 * math.Pi)))
+			h.closing[i] = end.twists[i] - begin.twists[i] - 2*math.Pi*float64(h.turns[i])
 		}
 	}
 	return h
@@ -67,14 +72,17 @@ func (m *motion) remember(times []float64) *history {
 // many more moments there may be.
 func (h *history) follow(m *motion, t float64, most int) int {
 	last := h.moments[len(h.moments)-1]
-	joint, tip := m.limb.fromRest(m.clip, t)
-	next := moment{time: t, turns: [2]quat.Number{joint, tip}}
+	now := m.at(t)
+	next := moment{time: t, turns: [2]quat.Number{now.joint, now.tip}}
 	middle := between(last.time, t, 0.5)
-	if max(turn(last.turns[0], joint), turn(last.turns[1], tip)) > historyStep && middle != last.time && middle != t && most > 0 {
+	if max(turn(last.turns[0], now.joint), turn(last.turns[1], now.tip)) > historyStep && middle != last.time && middle != t && most > 0 {
 		most = h.follow(m, middle, most-1)
 		return h.follow(m, t, most-1)
 	}
 	next.twists = h.carried(m, &last, &next)
+	for i := range next.pose {
+		next.pose[i] = last.pose[i] + math.Remainder(now.twists[i]-last.pose[i], 2*math.Pi)
+	}
 	h.moments = append(h.moments, next)
 	return most
 }

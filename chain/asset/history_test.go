@@ -106,3 +106,38 @@ func TestHistoryPassesTheSingularPoint(t *testing.T) {
 		require.InDelta(t, 0, rootAngle(t, out, time), 0.06)
 	}
 }
+
+// What a joint really turns about its bone is no closing error, once or twice
+// round: the root turns back all of it. A segment half-way cannot close such a
+// loop, and the split says so.
+func TestHistoryKeepsWholeTurns(t *testing.T) {
+	for turns, degrees := range map[int][]float64{1: {0, 90, 180, 270, 360}, 2: {0, 170, 340, 510, 650, 720}} {
+		f := leg(t, []any{1, 1, 1}, []float64{0, 1, 2, 3, 4, 5}[:len(degrees)], legChannel{node: 2, interpolation: "LINEAR", degrees: degrees})
+		out, report, err := Split(f, withHistory(3))
+		require.NoError(t, err)
+		require.InDelta(t, 0, report.Clips[0].ClosingMax, 1e-3)
+		require.InDelta(t, 360*turns, report.Limbs[0].TwistMax, 1e-2)
+		require.Len(t, report.Warnings, 1)
+		require.Contains(t, report.Warnings[0], `clip "turn": limb "thigh": ends as it began but for whole turns about the bone`)
+		for _, time := range []float64{0.5, 1, 2.5, 4} {
+			key := int(time) // between two keys the joint turns steadily
+			want := -degrees[key]
+			if part := time - float64(key); part > 0 {
+				want -= part * (degrees[key+1] - degrees[key])
+			}
+			require.InDelta(t, 0, math.Remainder(rootAngle(t, out, time)-want, 360), 0.1, "%d turns, at %v s", turns, time)
+		}
+	}
+}
+
+// Round a cone of 80 degrees the closing error is more than half a turn, 2 pi
+// (1 - cos 80 degrees), and is taken off all the same.
+func TestHistoryClosesWideLoops(t *testing.T) {
+	times, rotations := cone(80*math.Pi/180, 1, 385)
+	f := leg(t, []any{1, 1, 1}, times, legChannel{node: 2, interpolation: "LINEAR", rotations: rotations})
+	out, report, err := Split(f, withHistory(2))
+	require.NoError(t, err)
+	require.Empty(t, report.Warnings)
+	require.InDelta(t, 360*(1-math.Cos(80*math.Pi/180)), report.Clips[0].ClosingMax, 0.1)
+	require.InDelta(t, 0, rootAngle(t, out, 1), 0.06)
+}

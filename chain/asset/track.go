@@ -17,6 +17,7 @@ type track struct {
 	interpolation gltf.Interpolation
 
 	node, input, output int // what it moves, and the accessors it came from
+	path                gltf.TRSProperty
 }
 
 // find returns the key at or before t, clamped to the ends, and how far t is
