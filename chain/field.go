@@ -42,6 +42,11 @@ type Centre struct {
 	Direction r3.Vec // for Given: any non-zero length, in the anchor's frame at rest
 }
 
+// farthestRest is the cosine of the angle, 150 degrees, beyond which a bone at
+// rest points away from its range's middle: AnyField is then the plain one, for
+// next to the singular direction a field rolls wildly.
+const farthestRest = -0.866
+
 // fieldOf returns the limb's field of swings; offset turns the anchor's frame at
 // rest to the joint's.
 func (l *Limb) fieldOf(axis r3.Vec, offset quat.Number) (*swing.Field, error) {
@@ -57,7 +62,9 @@ func (l *Limb) fieldOf(axis r3.Vec, offset quat.Number) (*swing.Field, error) {
 	known := !l.Range.IsZero() && l.Centre.Mode == Auto
 	switch l.Field {
 	case AnyField:
-		if known {
+		if r3.Dot(axis, centre) < farthestRest {
+			centre = axis
+		} else if known {
 			if field, err := l.bestField(axis, centre, offset); err == nil {
 				return field, nil
 			} // a range without area, or of nearly the whole sphere, is good for a centre still

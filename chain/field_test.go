@@ -92,6 +92,7 @@ func TestWhichField(t *testing.T) {
 		{"plain", chain.Limb{Axis: down, Range: hip, Field: chain.Plain}, false, true, ""},
 		{"centred", chain.Limb{Axis: down, Range: hip, Field: chain.Centred}, false, false, ""},
 		{"a range without area", chain.Limb{Axis: down, Range: thin}, false, false, ""},
+		{"rest away from the range", chain.Limb{Axis: r3.Scale(-1, hip.Middle()), Range: hip}, false, true, ""},
 		{"the whole sphere", chain.Limb{Axis: down, Range: all, Field: chain.Best}, false, false, "chain: limb: range: the region reaches farther than 170 degrees from the centre"},
 		{"plain with a centre", chain.Limb{Axis: down, Centre: given, Field: chain.Plain}, false, false, "chain: limb: field is plain, which goes by no centre, and a centre is given"},
 		{"best with none", chain.Limb{Axis: down, Range: hip, Centre: none, Field: chain.Best}, false, false, "chain: limb: field is centred or best, and centre none; expected a centre or a range"},
