@@ -62,7 +62,7 @@ func (l *Limb) fieldOf(axis r3.Vec, offset quat.Number) (*swing.Field, error) {
 	known := !l.Range.IsZero() && l.Centre.Mode == Auto
 	switch l.Field {
 	case AnyField:
-		if r3.Dot(axis, centre) < farthestRest {
+		if known && r3.Dot(axis, centre) < farthestRest {
 			centre = axis
 		} else if known {
 			if field, err := l.bestField(axis, centre, offset); err == nil {
