@@ -37,7 +37,8 @@ const farthest = 170 * math.Pi / 180
 // knots is the number of cells across the region, 4 to 64; [Knots] is a good
 // choice. The correction's error falls with its square or faster, the roll's, a
 // derivative, with a lower power. Axis and centre are as in NewField; the region
-// must lie within 170 degrees of the centre.
+// must lie within 170 degrees of the centre, and is refused where it is so thin, some
+// 20 times as long as wide, that an eighth of the knots does not lie across it.
 func Best(axis, centre r3.Vec, region Region, knots int) (*Field, error) {
 	f, err := NewField(axis, centre)
 	if err != nil {
@@ -67,6 +68,9 @@ func Best(axis, centre r3.Vec, region Region, knots int) (*Field, error) {
 	if a := enclosed(outline); math.Abs(a-region.area) > 0.01*region.area+1e-9 {
 		return nil, errFar // its edge goes past the point opposite the centre on both sides
 	}
+	if cells := thickness(outline) / box(outline, knots).step; cells < float64(knots)/8 {
+		return nil, errThin
+	}
 	s, err := solveTorsion(outline, knots)
 	if err != nil {
 		return nil, err
@@ -82,6 +86,16 @@ func Best(axis, centre r3.Vec, region Region, knots int) (*Field, error) {
 var errFar = errors.New("swing: best field: the region reaches farther than 170 degrees from the centre, expected one within that")
 
 type point struct{ x, y float64 }
+
+// thickness is how wide a loop is that is long: twice its area over its length.
+func thickness(loop []point) float64 {
+	length := 0.
+	for i, p := range loop {
+		q := loop[(i+1)%len(loop)]
+		length += math.Hypot(q.x-p.x, q.y-p.y)
+	}
+	return 2 * signedArea(loop) / length
+}
 
 // enclosed is the solid angle inside a loop, by Green's theorem: the area form
 // of the sphere is the curl of 2/(1+r^2) (-y, x).
