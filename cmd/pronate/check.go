@@ -2,9 +2,7 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"path/filepath"
-	"text/tabwriter"
 
 	"github.com/pronate/pronate/internal/check"
 	"github.com/pronate/pronate/internal/printable"
@@ -15,7 +13,7 @@ import (
 func newCheck() *cobra.Command {
 	var folder, limbs, weights string
 	var influences int
-	var asJSON bool
+	var asJSON, all bool
 	c := &cobra.Command{
 		Use:   "check IN",
 		Short: "Show what a character's skin loses, one joint a bone against segments",
@@ -25,9 +23,17 @@ motion and the worst moment of every clip, and measures what is left of them,
 with one joint a bone and split: the radius of the narrowest section and the
 volume between the ends of the bone, as parts of what they are at rest.
 
+A limb holds where 95 % of the radius is left, narrows down to 85 % (a loss of
+5 to 15 %) and collapses below. Better, worse and same go by the radius, to 1 %;
+a volume off by more than 15 % is told of where the radius holds. Poses that
+hold either way are counted only, but with --all. A dash stands for what could
+not be measured: a volume of 0 or less or more than threefold, or skin that
+turns by more than 180 degrees in a tenth of the bone.
+
 It weighs numbers of segments against one another, for linear-blend and for
 dual-quaternion skinning, and looks at knees and elbows: how far any clip has
-them turn off their hinge.
+them turn off their hinge (clean: twist and side-bend within 5 degrees) or back
+past rest (told of beyond 5 degrees), and how deep skin lies in skin when closed.
 
 With -o it writes a folder:
 
@@ -35,6 +41,19 @@ With -o it writes a folder:
   check-1.png, …          the pictures of the limbs, before and after
   bones.svg, .png, .csv   radius and twist along the bones
   segments.svg, .png, .csv  what is lost over the number of segments
+
+With --json it prints, null standing for what was not measured:
+
+  limbs       each with its range of motion as assumed (hip, shoulder, wrist,
+              limits or none), the field it bends by (plain, centred or best),
+              its clips' greatest twist and the segments that are enough
+  poses       kind range, twist or clip; one_joint and split; clip and time_s
+              for moments of clips
+  tradeoff    what 1 to 5 segments leave of each limb at a twist of 90 degrees
+  hinges      knees and elbows, clip by clip
+  folds       how deep skin lies in skin at closed hinges
+  excursions  clips that leave a range of motion
+  remarks, warnings, verdict, advice, files   as printed
 
 Ranges of motion are for animation; they are no clinical advice.`,
 		Example: `  pronate check character.glb -o check
@@ -73,7 +92,7 @@ Ranges of motion are for animation; they are no clinical advice.`,
 			if asJSON {
 				return printJSON(c, checkReport{found, written})
 			}
-			printCheck(c.OutOrStdout(), found)
+			printCheck(c.OutOrStdout(), found, all)
 			for _, path := range written {
 				fmt.Fprintf(c.OutOrStdout(), "written: %s\n", printable.Text(path))
 			}
@@ -85,6 +104,7 @@ Ranges of motion are for animation; they are no clinical advice.`,
 	flags.StringVar(&limbs, "limbs", "", "limb file that says what to split, - for standard input (default: what detect proposes)")
 	flags.StringVar(&weights, "weights", "quadratic", "how weights hand over along a bone: quadratic, hat or cubic")
 	flags.IntVar(&influences, "influences", 4, "the most joints that may move a vertex: 4 or 8")
+	flags.BoolVar(&all, "all", false, "list the poses that hold either way too")
 	flags.BoolVar(&asJSON, "json", false, "print the figures as JSON")
 	must(c.MarkFlagDirname("output"), c.MarkFlagFilename("limbs", limbFiles...), completeSkinFlags(c))
 	return c
@@ -94,70 +114,6 @@ Ranges of motion are for animation; they are no clinical advice.`,
 type checkReport struct {
 	*check.Findings
 	Files []string `json:"files,omitempty"`
-}
-
-// printCheck prints the findings for a person.
-func printCheck(w io.Writer, f *check.Findings) {
-	fmt.Fprintf(w, "%s\n\n", f.Verdict)
-	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "limb\tpose\tradius, one joint\tsplit\tvolume, one joint\tsplit\tverdict")
-	for _, p := range f.Poses {
-		fmt.Fprintf(table, "%s\t%s\t%.1f %%\t%.1f %%\t%.1f %%\t%.1f %%\t%s\n", printable.Text(p.Limb), printable.Text(p.Name),
-			100*p.Before.Radius, 100*p.After.Radius, 100*p.Before.Volume, 100*p.After.Volume, p.Verdict)
-	}
-	table.Flush()
-	fmt.Fprintln(w)
-	fmt.Fprintln(table, "limb\ttwist\tsegments\tleast radius\tvolume\tleast radius, dual quaternions")
-	for _, c := range f.Tradeoff {
-		fmt.Fprintf(table, "%s\t%.0f°\t%s\t%.1f %%\t%.1f %%\t%.1f %%\n", printable.Text(c.Limb), c.Twist, segmentsName(c.Segments), 100*c.Radius, 100*c.Volume, 100*c.DualRadius)
-	}
-	table.Flush()
-	printHinges(w, f)
-	printFolds(w, f)
-	printExcursions(w, f.Beyond)
-	for _, warning := range f.Warnings {
-		fmt.Fprintf(w, "\nmind: %s\n", printable.Text(warning))
-	}
-	fmt.Fprintln(w, "\nwhat to do next:")
-	for _, advice := range f.Advice {
-		fmt.Fprintf(w, "  %s\n", printable.Text(advice))
-	}
-	fmt.Fprintln(w)
-}
-
-// printHinges lists the clips that turn a knee or an elbow off its hinge.
-func printHinges(w io.Writer, f *check.Findings) {
-	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	looked, off := 0, 0
-	for _, h := range f.Hinges {
-		for _, clip := range h.Clips {
-			looked++
-			if clip.Clean {
-				continue
-			}
-			if off++; off == 1 {
-				fmt.Fprintln(table, "\noff its hinge\tclip\ttwist\tat\tside-bend\tat")
-			}
-			fmt.Fprintf(table, "%s\t%s\t%.1f°\t%.2f s\t%.1f°\t%.2f s\n", printable.Text(h.Joint), printable.Text(clip.Clip), clip.Twist, clip.TwistTime, clip.SideBend, clip.SideBendTime)
-		}
-	}
-	table.Flush()
-	if looked > 0 && off == 0 {
-		fmt.Fprintf(w, "\nknees and elbows: %d, all clean\n", len(f.Hinges))
-	}
-}
-
-// printFolds says how deep closed hinges lie in themselves.
-func printFolds(w io.Writer, f *check.Findings) {
-	if len(f.Folds) == 0 {
-		return
-	}
-	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "\nskin in skin at\tflexion\tone joint\tsplit")
-	for _, fold := range f.Folds {
-		fmt.Fprintf(table, "%s\t%.0f°\t%.1f mm\t%.1f mm\n", printable.Text(fold.Joint), fold.Flexion, 1000*fold.Before, 1000*fold.After)
-	}
-	table.Flush()
 }
 
 // drawCheck writes the page and its parts.

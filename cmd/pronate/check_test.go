@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
 )
@@ -17,10 +18,80 @@ func TestCheckPrints(t *testing.T) {
 	got := pronate(t, "", "check", wren(t))
 	require.Equal(t, exitDone, got.code, got.err)
 	require.Contains(t, got.out, "better with segments")
-	require.Regexp(t, `(?m)^left thigh +twist 90° +8\d\.\d % +9\d\.\d %`, got.out)
-	require.Contains(t, got.out, "knees and elbows: 4, all clean")
+	require.Regexp(t, `(?m)^left thigh\n(?:  .*\n)*  twist 90° +8\d\.\d % / +9\d\.\d % .* better: 8\d % to 9\d %$`, got.out)
+	require.Contains(t, got.out, "  2 poses hold either way\n\nright thigh\n")
+	require.Regexp(t, `(?m)^left upper arm +3 +shoulder +best +80°$`, got.out)
+	require.Contains(t, got.out, "knees and elbows: 4, all clean (twist and side-bend within 5 degrees)")
 	require.Contains(t, got.out, "what to do next:")
 	require.Empty(t, got.err)
+	table, _, _ := strings.Cut(got.out, "\nwhat to do next:")
+	_, table, _ = strings.Cut(table, "\n") // the verdict is no table
+	for line := range strings.Lines(table) {
+		require.Less(t, utf8.RuneCountInString(line), 120, line)
+		require.NotRegexp(t, `-0(\.0+)?( %|°|$)`, line)
+		require.NotRegexp(t, ` \n$`, line)
+	}
+}
+
+// Poses that need no looking at are counted, but with --all.
+func TestCheckAll(t *testing.T) {
+	character := wren(t)
+	rows := func(args ...string) int {
+		got := pronate(t, "", append([]string{"check", character}, args...)...)
+		require.Equal(t, exitDone, got.code, got.err)
+		poses, _, _ := strings.Cut(got.out, "\nlimb ")
+		return strings.Count(poses, " % /")
+	}
+	every := rows("--all")
+	require.Equal(t, 2*36, every) // 36 poses, each with radius and volume
+	few := rows()
+	require.Less(t, few, every)
+	require.Greater(t, few, every/2)
+	require.NotContains(t, pronate(t, "", "check", character, "--all").out, "either way")
+	require.Contains(t, pronate(t, "", "__complete", "check", "a.glb", "--a").out, "--all\tlist the poses")
+}
+
+// What was put in is in no clip, and bends have no steepest twist.
+func TestCheckJSON(t *testing.T) {
+	got := pronate(t, "", "check", wren(t), "--json")
+	require.Equal(t, exitDone, got.code, got.err)
+	require.NotContains(t, got.out, ": -0,")
+	var found struct {
+		Limbs []struct {
+			Name, Field string
+			Range       struct {
+				Name    string
+				Flexion []float64 `json:"flexion_deg"`
+			}
+		}
+		Poses []struct {
+			Kind  string
+			Clip  *string
+			Time  *float64 `json:"time_s"`
+			Split struct {
+				Steepest *float64 `json:"steepest_twist_deg"`
+			}
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(got.out), &found))
+	require.Equal(t, "hip", found.Limbs[0].Range.Name)
+	require.Equal(t, []float64{-30, 120}, found.Limbs[0].Range.Flexion)
+	require.Equal(t, "best", found.Limbs[0].Field)
+	require.Equal(t, "none", found.Limbs[5].Range.Name)
+	require.Nil(t, found.Limbs[5].Range.Flexion)
+	require.Equal(t, "plain", found.Limbs[5].Field)
+	for _, p := range found.Poses {
+		require.Equal(t, p.Kind == "clip", p.Clip != nil)
+		require.Equal(t, p.Kind == "clip", p.Time != nil)
+		require.Equal(t, p.Kind != "range", p.Split.Steepest != nil)
+	}
+}
+
+func TestCheckHelp(t *testing.T) {
+	help := pronate(t, "", "check", "--help").out
+	for _, want := range []string{"5 to 15 %", "within 5 degrees", "tradeoff ", "excursions ", "plain, centred or best", "--all"} {
+		require.Contains(t, help, want)
+	}
 }
 
 func TestCheckWritesAPage(t *testing.T) {
@@ -42,9 +113,11 @@ func TestCheckWritesAPage(t *testing.T) {
 	}
 	page, err := os.ReadFile(filepath.Join(folder, "check.html"))
 	require.NoError(t, err)
-	for _, want := range []string{"Check of wren.glb", found.Verdict, "high step at", "Knees and elbows", "Folds", "no clinical", "prefers-color-scheme: dark"} {
+	for _, want := range []string{"Check of wren.glb", found.Verdict, "high step at", "Knees and elbows", "Folds", "keeps 95 % of its radius", "off by more than 15 %", "neither is beyond 5 degrees", "<td>shoulder</td>", "<td>best</td>", "no clinical", "prefers-color-scheme: dark"} {
 		require.Contains(t, string(page), want)
 	}
+	require.NotContains(t, string(page), "poses looked at")
+	require.NotRegexp(t, `>-0(\.0+)?( %|°|<)`, string(page))
 	for _, never := range []string{"<script", "http:", "https:", "<link", "@import"} {
 		require.NotContains(t, string(page), never)
 	}

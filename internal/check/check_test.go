@@ -93,12 +93,21 @@ func TestWren(t *testing.T) {
 			require.Less(t, p.After.Steepest, 0.5*p.Before.Steepest, "%s, %s", p.Limb, p.Name)
 		}
 	}
-	require.Equal(t, map[check.Kind]int{check.Twist: 18, check.Range: 16, check.Clip: 4}, kinds)
+	require.Equal(t, map[check.Kind]int{check.Twist: 18, check.Corner: 14, check.Clip: 4}, kinds)
 	require.Len(t, found.Hinges, 4)
 	for _, h := range found.Hinges {
 		require.True(t, h.Clean, h.Joint)
 	}
-	require.NotEmpty(t, found.Advice)
+	for _, l := range found.Limbs {
+		require.Equal(t, 4, l.Enough, l.Name)                              // spans of 30 degrees: cos 15 is 0.966
+		require.Equal(t, l.EnoughForClips == 3, l.ClipsTwist < 70, l.Name) // 60: cos 15; 80: cos 20 is 0.940
+		require.Zero(t, l.From, l.Name)
+	}
+	require.InDelta(t, 60, found.Limbs[0].ClipsTwist, 1)
+	require.Contains(t, found.Advice[0], "left thigh, right thigh (the clips twist it by 60 degrees: 3 segments are enough), left upper arm")
+	require.Contains(t, found.Advice[0], `"segments: 4"; with --influences 8`)
+	require.NotContains(t, found.Advice, "Nothing: split it as it is.")
+	require.Empty(t, found.Remarks)
 	_, err = json.Marshal(found)
 	require.NoError(t, err)
 }

@@ -49,8 +49,9 @@ func (c *inspection) measureClips() error {
 		if m.limb < 0 {
 			continue
 		}
-		name := fmt.Sprintf("%s at %.2f s", clips[clip], m.time)
-		c.findings.Poses = append(c.findings.Poses, c.pose(m.limb, name, Clip, clip, m.time))
+		p := planned{limb: m.limb, name: fmt.Sprintf("%s at %.2f s", clips[clip], m.time), kind: Clip, time: m.time}
+		p.where = "in " + p.name
+		c.findings.Poses = append(c.findings.Poses, c.pose(p, clip))
 	}
 	return nil
 }

@@ -18,13 +18,14 @@ func (c *inspection) weighCounts() error {
 	if err != nil {
 		return err
 	}
-	posed, err := asset.AddClip(bare, clipOf(bare, c.poses))
+	poses := c.greatestTwists()
+	posed, err := asset.AddClip(bare, clipOf(bare, poses))
 	if err != nil {
 		return err
 	}
 	rows := map[[2]int]Count{}
 	for _, n := range counts {
-		split := posed
+		split, report := posed, asset.Report{}
 		if n > 1 {
 			specs := make([]asset.LimbSpec, len(c.specs))
 			for i, s := range c.specs {
@@ -34,7 +35,7 @@ func (c *inspection) weighCounts() error {
 				}
 				specs[i] = s
 			}
-			if split, _, err = asset.Split(posed, asset.Options{Limbs: specs, Basis: c.options.Basis, Influences: c.options.Influences}); err != nil {
+			if split, report, err = asset.Split(posed, asset.Options{Limbs: specs, Basis: c.options.Basis, Influences: c.options.Influences}); err != nil {
 				return err
 			}
 		}
@@ -46,13 +47,23 @@ func (c *inspection) weighCounts() error {
 		if err != nil {
 			return err
 		}
+		for limb, l := range report.Limbs {
+			c.findings.Limbs[limb].crowded[n] = l.DroppedWeightMax > 0.1
+		}
 		var dual []r3.Vec
-		for _, p := range c.poses {
-			if p.kind != Twist || p.name != c.greatestTwist(p.limb) {
-				continue
-			}
+		for k, p := range poses {
 			world := e.World(0, p.time)
 			linear := c.gauges[p.limb].measure(e.Vertices(world))
+			enough := &c.findings.Limbs[p.limb].EnoughForClips
+			if k < len(c.limbs) {
+				enough = &c.findings.Limbs[p.limb].Enough
+			}
+			if *enough == 0 && n > 1 && linear.Radius >= kept {
+				*enough = n
+			}
+			if k >= len(c.limbs) {
+				continue
+			}
 			dual = e.Blended(dual, mesh, world)
 			blended := c.gauges[p.limb].measure(dual)
 			span := twists[len(twists)-1] * math.Pi / 180 / float64(max(n-1, 1))
@@ -73,12 +84,20 @@ func (c *inspection) weighCounts() error {
 	return nil
 }
 
-// greatestTwist is the name of the limb's last pose of the twists.
-func (c *inspection) greatestTwist(limb int) (name string) {
-	for _, p := range c.poses {
-		if p.limb == limb && p.kind == Twist {
-			name = p.name
+// greatestTwists are, for every limb, the greatest of the twists, and after them
+// the greatest that clips twist limbs by, as far as that is less than half a
+// turn.
+func (c *inspection) greatestTwists() (poses []planned) {
+	for limb, l := range c.limbs {
+		poses = append(poses, twisted(limb, l, twists[len(twists)-1]))
+	}
+	for limb, l := range c.limbs {
+		if most := c.findings.Limbs[limb].ClipsTwist; most >= 1 && most < 180 {
+			poses = append(poses, twisted(limb, l, most))
 		}
 	}
-	return name
+	for i := range poses {
+		poses[i].time = float64(i + 1)
+	}
+	return poses
 }

@@ -19,6 +19,7 @@ type Fold struct {
 	Flexion float64 `json:"flexion_deg"`
 	Before  float64 `json:"one_joint_m"`
 	After   float64 `json:"split_m"`
+	Length  float64 `json:"limb_length_m"` // of the bone before the hinge
 
 	bend  float64 // when the clip of the poses shows it
 	limb  int     // whose end the hinge is
@@ -50,6 +51,10 @@ func (c *inspection) findHinges() (err error) {
 		return err
 	}
 	for _, h := range c.findings.Hinges {
+		for i := range h.Clips {
+			clip := &h.Clips[i]
+			clip.Twist, clip.SideBend = clip.Twist+0, clip.SideBend+0 // never -0
+		}
 		node := source.Node(h.Joint)
 		limb := slices.IndexFunc(c.limbs, func(l asset.LimbInfo) bool { return source.Node(l.Spec.End.Joint) == node && l.Spec.End.Joint != "" })
 		if limb < 0 {
@@ -61,7 +66,7 @@ func (c *inspection) findHinges() (err error) {
 			turn: twist.About(r3.Vec{X: h.Axis[0], Y: h.Axis[1], Z: h.Axis[2]}, degrees*math.Pi/180),
 		}
 		c.poses = append(c.poses, p)
-		c.findings.Folds = append(c.findings.Folds, Fold{Joint: h.Joint, Flexion: degrees, bend: p.time, limb: limb})
+		c.findings.Folds = append(c.findings.Folds, Fold{Joint: h.Joint, Flexion: degrees, bend: p.time, limb: limb, Length: c.limbs[limb].Length})
 	}
 	return nil
 }

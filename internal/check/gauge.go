@@ -38,22 +38,35 @@ func newGauge(m skin.Mesh, l asset.LimbInfo) (*gauge, error) {
 	return &gauge{sections: sections, volume: volume}, nil
 }
 
+// What no skin does: a volume that is gone, turned inside out or more than three
+// times what it was, and skin that turns by more than half a turn within a tenth
+// of the bone. Such figures come of meshes that cannot be cut or closed well.
+const (
+	mostVolume   = 3
+	mostSteepest = 180 // degrees
+)
+
 // measure is what is left of the limb in a posed mesh.
 func (g *gauge) measure(posed []r3.Vec) Loss {
-	loss := Loss{Sections: g.sections.Measure(nil, posed, quat.Number{Real: 1})}
+	loss := Loss{Sections: g.sections.Measure(nil, posed, quat.Number{Real: 1}), Steepest: math.NaN()}
 	loss.Radius, loss.At = narrowest(loss.Sections)
-	loss.Volume = g.volume.Ratio(posed)
+	if loss.Volume = g.volume.Ratio(posed); !(loss.Volume > 0 && loss.Volume <= mostVolume) {
+		loss.Volume = math.NaN()
+	}
 	for k := range loss.Sections[1:] {
 		from, to := loss.Sections[k], loss.Sections[k+1]
 		rate := math.Abs(to.Turn-from.Turn) / (to.Station - from.Station)
-		if steep := rate * 0.1 * 180 / math.Pi; steep > loss.Steepest { // NaN is not
+		if steep := rate * 0.1 * 180 / math.Pi; !(steep <= loss.Steepest) && isNumber(steep) {
 			loss.Steepest = steep
 		}
+	}
+	if loss.Steepest > mostSteepest {
+		loss.Steepest = math.NaN()
 	}
 	return loss
 }
 
-// narrowest is the least radius of any section, and where it is; 1 at 0 for a
+// narrowest is the least radius of any section, and where it is; NaN at 0 for a
 // limb that no section goes round.
 func narrowest(sections []skin.Section) (radius, at float64) {
 	radius = math.Inf(1)
@@ -63,7 +76,23 @@ func narrowest(sections []skin.Section) (radius, at float64) {
 		}
 	}
 	if math.IsInf(radius, 1) {
-		return 1, 0
+		return math.NaN(), 0
 	}
 	return radius, at
+}
+
+// cutFrom is where along the bone the first and the last section go round it, of
+// the limb at rest.
+func (g *gauge) cutFrom(atRest []r3.Vec) (from, to float64) {
+	first := true
+	for _, s := range g.sections.Measure(nil, atRest, quat.Number{Real: 1}) {
+		if s.Loops == 0 {
+			continue
+		}
+		if first {
+			from, first = s.Station, false
+		}
+		to = s.Station
+	}
+	return from, to
 }

@@ -3,6 +3,7 @@ package check
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/pronate/pronate/chain/asset"
@@ -94,13 +95,29 @@ func (c *inspection) split() error {
 	if err != nil {
 		return err
 	}
+	c.findings.Size = longestSide(mesh.Positions)
+	// The twist of the clips that it came with, without the poses put in.
+	own := report
+	if len(c.file.Doc.Animations) > 0 {
+		if _, own, err = asset.Split(c.file, asset.Options{Limbs: c.specs, Basis: c.options.Basis, Influences: c.options.Influences}); err != nil {
+			return err
+		}
+	}
 	for i, l := range c.limbs {
 		g, err := newGauge(mesh, l)
 		if err != nil {
 			return fmt.Errorf("%s: %w", c.file.Name, err)
 		}
 		c.gauges = append(c.gauges, g)
-		c.findings.Limbs = append(c.findings.Limbs, Limb{Name: l.Spec.Name, Joint: l.Spec.Joint, Segments: l.Spec.Segments, Worst: -1, End: l.Spec.End.Joint, Length: l.Length})
+		limb := Limb{
+			Name: l.Spec.Name, Joint: l.Spec.Joint, Segments: l.Spec.Segments, Worst: -1, End: l.Spec.End.Joint, Length: l.Length,
+			Field: fieldName(l), Range: rangeOf(l), crowded: map[int]bool{}, Around: around(c.file, l.Joint),
+		}
+		limb.From, limb.To = g.cutFrom(mesh.Positions)
+		if len(c.file.Doc.Animations) > 0 {
+			limb.ClipsTwist = own.Limbs[i].TwistMax
+		}
+		c.findings.Limbs = append(c.findings.Limbs, limb)
 		if report.Limbs[i].DroppedWeightMax > 0.1 {
 			c.findings.Warnings = append(c.findings.Warnings, fmt.Sprintf("limb %q: %.0f %% of a vertex's weight is out of place, for want of influences", l.Spec.Name, 100*report.Limbs[i].DroppedWeightMax))
 		}
@@ -108,6 +125,7 @@ func (c *inspection) split() error {
 	// What is said of the poses that were put in is nothing to tell.
 	for _, e := range report.Excursions {
 		if e.Clip != c.clipName() {
+			e.Flexion, e.Abduction = e.Flexion+0, e.Abduction+0 // never -0
 			c.findings.Beyond = append(c.findings.Beyond, e)
 		}
 	}
@@ -128,19 +146,22 @@ func (c *inspection) measurePoses() error {
 		if p.kind == bend {
 			continue
 		}
-		c.findings.Poses = append(c.findings.Poses, c.pose(p.limb, p.name, p.kind, clip, p.time))
+		c.findings.Poses = append(c.findings.Poses, c.pose(p, clip))
 	}
 	return nil
 }
 
-// pose measures one limb at one time of a clip.
-func (c *inspection) pose(limb int, name string, kind Kind, clip int, time float64) Pose {
-	at := func(e *asset.Evaluator) []r3.Vec { return e.Vertices(e.World(clip, time)) }
+// pose measures a limb at one time of a clip.
+func (c *inspection) pose(of planned, clip int) Pose {
+	at := func(e *asset.Evaluator) []r3.Vec { return e.Vertices(e.World(clip, of.time)) }
 	p := Pose{
-		Limb: c.limbs[limb].Spec.Name, Name: name, Kind: kind, Clip: c.before.Clips()[clip], Time: time,
-		Before: c.gauges[limb].measure(at(c.before)), After: c.gauges[limb].measure(at(c.after)),
+		Limb: c.limbs[of.limb].Spec.Name, Name: of.name, Kind: of.kind, Clip: c.before.Clips()[clip], Time: of.time, where: of.where,
+		Before: c.gauges[of.limb].measure(at(c.before)), After: c.gauges[of.limb].measure(at(c.after)),
 	}
-	p.Verdict = verdict(p.Before, p.After)
+	if of.kind == Corner {
+		p.Before.Steepest, p.After.Steepest = math.NaN(), math.NaN()
+	}
+	p.Verdict = p.verdict()
 	return p
 }
 
@@ -149,12 +170,13 @@ func (c *inspection) conclude() {
 	f := &c.findings
 	for i := range f.Limbs {
 		for k, p := range f.Poses {
-			if p.Limb == f.Limbs[i].Name && (f.Limbs[i].Worst < 0 || p.Before.Radius < f.Poses[f.Limbs[i].Worst].Before.Radius) {
+			if p.Limb == f.Limbs[i].Name && isNumber(p.Before.Radius) && (f.Limbs[i].Worst < 0 || p.Before.Radius < f.Poses[f.Limbs[i].Worst].Before.Radius) {
 				f.Limbs[i].Worst = k
 			}
 		}
 	}
 	slices.SortStableFunc(f.Beyond, func(a, b asset.Excursion) int { return cmp.Compare(b.Beyond, a.Beyond) })
 	f.Verdict = f.overall()
-	f.Advice = f.advice()
+	f.Remarks = f.remarks()
+	f.Advice = c.advice()
 }

@@ -12,6 +12,7 @@ type Check struct {
 	Title    string
 	Findings *check.Findings
 	Sheets   []Picture // contact sheets
+	Alike    int       // clips that they leave out, for both look alike
 	Bones    Picture   // radius and twist along the bones
 	Counts   Picture   // loss over the number of segments
 }
@@ -21,10 +22,10 @@ var checkPage = page("check.html")
 // NewCheck draws all that the page shows.
 func NewCheck(title string, f *check.Findings) (Check, error) {
 	c := Check{Title: title, Findings: f}
-	c.Bones.Text = "Plots of radius and of twist along the bone, a row for each limb: with one joint the twist rises all at once at one end, split it rises evenly."
+	c.Bones.Text = "Plots of radius and of twist along the bone, a row for each limb: how far each falls below rest, and whether the twist rises at one place or along the whole bone, with one joint and split."
 	c.Counts.Text = "Plots of what is lost over the number of segments, for linear-blend and dual-quaternion skinning."
 	var err error
-	if c.Sheets, err = ContactSheets(f); err != nil {
+	if c.Sheets, c.Alike, err = ContactSheets(f); err != nil {
 		return c, err
 	}
 	for _, theme := range []Theme{Light, Dark} {

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain/skin"
@@ -18,7 +19,7 @@ import (
 type mat4 = mgl64.Mat4
 
 // PlotBones plots radius and twist along the bones at the limbs' greatest twist:
-// a row for each limb that pictures show.
+// a row for each limb that pictures show, all to the same scales.
 func PlotBones(f *check.Findings, theme Theme) (Plots, error) {
 	out := Plots{Width: 4.6 * vg.Inch, Height: 2.7 * vg.Inch, Paper: theme.Paper, Columns: make([][]*plot.Plot, 2)}
 	for _, l := range Shown(f) {
@@ -26,54 +27,72 @@ func PlotBones(f *check.Findings, theme Theme) (Plots, error) {
 		if !ok {
 			continue
 		}
+		key := newKey(2, theme)
 		for column, what := range []struct {
-			y    string
-			left func(skin.Section) float64
+			y     string
+			left  func(skin.Section) float64
+			ticks roundTicks
 		}{
-			{"radius, % of rest", func(s skin.Section) float64 { return 100 * s.Radius }},
-			{"twist of the skin, degrees", func(s skin.Section) float64 { return s.Turn * 180 / math.Pi }},
+			{"radius, % of rest", func(s skin.Section) float64 { return 100 * s.Radius }, partTicks},
+			{"twist of the skin, degrees", func(s skin.Section) float64 { return s.Turn * 180 / math.Pi }, degreeTicks},
 		} {
 			plot := newPlot(l.Name+", "+p.Name, "along the bone, % of its length", what.y, theme)
 			plot.Title.TextStyle.Font.Size = vg.Points(11)
-			plot.Legend.Top = column == 1
-			plot.Legend.Left = column == 1
 			plot.Add(faintGrid(theme))
-			plot.X.Tick.Marker, plot.Y.Tick.Marker = partTicks, partTicks
-			if column == 1 {
-				plot.Y.Tick.Marker = degreeTicks
-			}
+			plot.X.Tick.Marker, plot.Y.Tick.Marker = partTicks, what.ticks
 			for i, side := range []struct {
 				name     string
 				sections []skin.Section
 			}{{"one joint", p.Before.Sections}, {"split", p.After.Sections}} {
-				line, err := plotter.NewLine(along(side.sections, what.left))
+				points := along(side.sections, what.left)
+				if points == nil { // a plot takes no empty line
+					points = plotter.XYs{{X: 0, Y: 100 * float64(1-column)}}
+				}
+				line, err := plotter.NewLine(points)
 				if err != nil {
 					return out, fmt.Errorf("report: %s: %w", l.Name, err)
 				}
 				line.LineStyle = lineOf(2*i, theme)
 				plot.Add(line)
-				plot.Legend.Add(side.name, line)
+				if column == 0 {
+					key.add(side.name, line)
+				}
 			}
+			plot.X.Min, plot.X.Max = 0, 100
 			out.Columns[column] = append(out.Columns[column], plot)
 		}
+		out.Key = key
 	}
 	if len(out.Columns[0]) == 0 {
 		return out, fmt.Errorf("report: no limb to plot")
 	}
+	sameScale(out.Columns[0], 100)
+	sameScale(out.Columns[1], 0)
 	return out, nil
 }
 
-// along are the places where a measure is known; at least one, for a plot takes
-// no empty line.
+// sameScale gives plots one scale upwards, from the least of all their figures to
+// the greatest; including is on it in any case.
+func sameScale(plots []*plot.Plot, including float64) {
+	least, most := including, including
+	for _, p := range plots {
+		least, most = min(least, p.Y.Min), max(most, p.Y.Max)
+	}
+	if most == least {
+		most++
+	}
+	for _, p := range plots {
+		p.Y.Min, p.Y.Max = least, most
+	}
+}
+
+// along are the places where a measure is known.
 func along(sections []skin.Section, measure func(skin.Section) float64) plotter.XYs {
 	var points plotter.XYs
 	for _, s := range sections {
 		if y := measure(s); y*0 == 0 { // neither NaN nor Inf
 			points = append(points, plotter.XY{X: 100 * s.Station, Y: y})
 		}
-	}
-	if points == nil {
-		points = plotter.XYs{{}}
 	}
 	return points
 }
@@ -82,7 +101,8 @@ func along(sections []skin.Section, measure func(skin.Section) float64) plotter.
 // limbs that pictures show.
 func PlotCounts(f *check.Findings, theme Theme) (Plots, error) {
 	out := Plots{Width: 4.6 * vg.Inch, Height: 2.9 * vg.Inch, Paper: theme.Paper}
-	for _, l := range Shown(f) {
+	shown := Shown(f)
+	for _, l := range shown {
 		var rows []check.Count
 		for _, c := range f.Tradeoff {
 			if c.Limb == l.Name {
@@ -92,10 +112,10 @@ func PlotCounts(f *check.Findings, theme Theme) (Plots, error) {
 		if len(rows) == 0 {
 			continue
 		}
+		out.Key = newKey(len(shown), theme)
 		p := newPlot(fmt.Sprintf("%s, twist %.0f°", l.Name, rows[0].Twist), "segments", "loss, %", theme)
 		p.Title.TextStyle.Font.Size = vg.Points(11)
 		p.Add(faintGrid(theme))
-		p.Legend.Top = true
 		for i, curve := range []struct {
 			name string
 			left func(check.Count) float64
@@ -106,7 +126,12 @@ func PlotCounts(f *check.Findings, theme Theme) (Plots, error) {
 		} {
 			var points plotter.XYs
 			for _, row := range rows {
-				points = append(points, plotter.XY{X: float64(row.Segments), Y: 100 * (1 - curve.left(row))})
+				if lost := 100 * (1 - curve.left(row)); lost*0 == 0 { // neither NaN nor Inf
+					points = append(points, plotter.XY{X: float64(row.Segments), Y: lost})
+				}
+			}
+			if points == nil { // a plot takes no empty line
+				points = plotter.XYs{{X: 1}}
 			}
 			line, dots, err := plotter.NewLinePoints(points)
 			if err != nil {
@@ -115,19 +140,19 @@ func PlotCounts(f *check.Findings, theme Theme) (Plots, error) {
 			line.LineStyle = lineOf(i, theme)
 			dots.GlyphStyle = draw.GlyphStyle{Color: line.Color, Radius: vg.Points(2.5), Shape: draw.CircleGlyph{}}
 			p.Add(line, dots)
-			p.Legend.Add(curve.name, line)
+			out.Key.add(curve.name, line)
 		}
 		var ticks plot.ConstantTicks
 		for _, row := range rows {
 			ticks = append(ticks, plot.Tick{Value: float64(row.Segments), Label: fmt.Sprint(row.Segments)})
 		}
 		p.X.Tick.Marker, p.Y.Tick.Marker = ticks, partTicks
-		p.Y.Min, p.Y.Max = min(p.Y.Min, 0), 1.4*p.Y.Max // room for the legend
 		out.Columns = append(out.Columns, []*plot.Plot{p})
 	}
 	if len(out.Columns) == 0 {
 		return out, fmt.Errorf("report: no limb to plot")
 	}
+	sameScale(slices.Concat(out.Columns...), 0)
 	return out, nil
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/chain/skin"
 	"github.com/pronate/pronate/internal/check"
 	"github.com/pronate/pronate/rest"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -17,21 +18,21 @@ const shotsInARow = 4
 // ContactSheets draws the poses that a check is about: of every kind of limb
 // the worst twist, and the worst moment of every clip, above with one joint a
 // bone, below split. Of a left and a right limb the left one stands for both.
-func ContactSheets(f *check.Findings) ([]Picture, error) {
-	shots, err := checkShots(f)
+// Clips in which both look alike are left out and counted.
+func ContactSheets(f *check.Findings) (sheets []Picture, alike int, err error) {
+	shots, alike, err := checkShots(f)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	var out []Picture
 	for row := range slices.Chunk(shots, shotsInARow) {
 		sheet, err := DrawPicture(f.Before, f.After, row)
 		if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 		sheet.Text = "Limbs in their worst poses, above with one joint a bone, below split; squeezed skin is painted darker."
-		out = append(out, sheet)
+		sheets = append(sheets, sheet)
 	}
-	return out, nil
+	return sheets, alike, nil
 }
 
 // DrawPicture is BeforeAndAfter for either kind of page.
@@ -50,16 +51,28 @@ func DrawPicture(source, split *asset.Evaluator, shots []Shot) (p Picture, err e
 // mostClips is how many clips the sheets show: those that go farthest.
 const mostClips = 8
 
-func checkShots(f *check.Findings) ([]Shot, error) {
-	var shots []Shot
+func checkShots(f *check.Findings) (shots []Shot, alike int, err error) {
+	mesh, err := f.Before.Mesh()
+	if err != nil {
+		return nil, 0, err
+	}
+	take := func(l check.Limb, p check.Pose) {
+		shot := shotOf(f, l, p)
+		shot.Only = aroundLimb(mesh, l)
+		shots = append(shots, shot)
+	}
 	for _, l := range Shown(f) {
 		if p, ok := worstTwist(f, l.Name); ok {
-			shots = append(shots, shotOf(f, l, p))
+			take(l, p)
 		}
 	}
 	var clips []check.Pose
 	for _, p := range f.Poses {
-		if p.Kind == check.Clip {
+		switch {
+		case p.Kind != check.Clip:
+		case p.IsAlike():
+			alike++
+		default:
 			clips = append(clips, p)
 		}
 	}
@@ -75,11 +88,27 @@ func checkShots(f *check.Findings) ([]Shot, error) {
 	for _, p := range clips[:min(len(clips), mostClips)] {
 		for _, l := range f.Limbs {
 			if l.Name == p.Limb {
-				shots = append(shots, shotOf(f, l, p))
+				take(l, p)
 			}
 		}
 	}
-	return shots, nil
+	return shots, alike, nil
+}
+
+// aroundLimb is, of each vertex, the weight on the limb's joint, on those below it
+// and on the one that it hangs on: the skin that the limb moves. A chin that an arm
+// comes near is none of it.
+func aroundLimb(m skin.Mesh, l check.Limb) []float64 {
+	out := make([]float64, len(m.Positions))
+	for v, held := range m.Influences {
+		for _, i := range held {
+			if l.Around[i.Joint] {
+				out[v] += i.Weight
+			}
+		}
+		out[v] = min(out[v], 1)
+	}
+	return out
 }
 
 // Shown are the limbs that pictures show: a right one only without a left one of
@@ -128,10 +157,15 @@ func shotOf(f *check.Findings, l check.Limb, p check.Pose) Shot {
 	look = r3.Unit(look)
 	const lowest, highest = -0.15, 0.9 // not from below, and not from straight above
 	elevation := math.Atan2(min(max(look.Y, lowest), highest), math.Hypot(look.X, look.Z))
-	return Shot{
+	shot := Shot{
 		Caption: l.Name + ", " + p.Name, Clip: p.Clip, Time: p.Time, Joint: l.Joint, Toward: l.End,
 		Azimuth: math.Atan2(look.X, look.Z), Elevation: elevation, Height: 1.9 * l.Length,
+		Told: true,
 	}
+	if !f.InMetres() {
+		shot.Length = l.Length
+	}
+	return shot
 }
 
 func place(e *asset.Evaluator, node string, world []mat4) r3.Vec {

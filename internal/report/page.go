@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"strconv"
+	"strings"
 )
 
 //go:embed page.css picture.html summary.html check.html
@@ -27,22 +29,42 @@ func page(name string) *template.Template {
 	return template.Must(template.New(name).Funcs(template.FuncMap{
 		"style": func() template.CSS { return template.CSS(style) },
 		// The addresses are our own PNGs, so the template may trust them.
-		"src":         func(data []byte) template.URL { return template.URL(inline(data)) },
-		"srcset":      func(data []byte) template.Srcset { return template.Srcset(inline(data)) },
-		"percent":     Percent,
-		"crowded":     Crowded,
-		"area":        func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
-		"part":        part,
-		"millimetres": func(metres float64) string { return fmt.Sprintf("%.1f mm", 1000*metres) },
+		"src":     func(data []byte) template.URL { return template.URL(inline(data)) },
+		"srcset":  func(data []byte) template.Srcset { return template.Srcset(inline(data)) },
+		"percent": Percent,
+		"figure":  func(decimals int, x float64) string { return Figure(x, decimals) },
+		"degrees": func(decimals int, x float64) string { return withUnit(x, decimals, "°") },
+		"crowded": Crowded,
+		"area":    func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
+		"part":    part,
 	}).ParseFS(pages, name, "picture.html"))
 }
 
 // part is what is left of something, in per cent to a tenth.
 func part(of float64) string {
-	if math.IsNaN(of) || math.IsInf(of, 0) {
-		return "–"
+	return withUnit(100*of, 1, " %")
+}
+
+func withUnit(x float64, decimals int, unit string) string {
+	if text := Figure(x, decimals); text != missing {
+		return text + unit
 	}
-	return fmt.Sprintf("%.1f %%", 100*of)
+	return missing
+}
+
+// missing stands for what is not defined.
+const missing = "–"
+
+// Figure writes a number to so many decimals, never as -0.
+func Figure(x float64, decimals int) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return missing
+	}
+	text := strconv.FormatFloat(x, 'f', decimals, 64)
+	if strings.Trim(text, "-0.") == "" {
+		text = strings.TrimPrefix(text, "-")
+	}
+	return text
 }
 
 // inline is a PNG as an address that holds it.

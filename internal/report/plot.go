@@ -22,6 +22,7 @@ type Plots struct {
 	Paper         color.Color
 	Foot          *plot.Plot // under them all, such as a legend; may be nil
 	FootHeight    vg.Length
+	Key           *Key // above them all; may be nil
 }
 
 // inch and dots: pictures are made twice as dense as screens used to be.
@@ -48,13 +49,17 @@ func (p Plots) SVG() ([]byte, error) {
 }
 
 func (p Plots) size() (width, height vg.Length) {
-	return p.Width * vg.Length(len(p.Columns)), p.Height*vg.Length(len(p.Columns[0])) + p.FootHeight
+	return p.Width * vg.Length(len(p.Columns)), p.Height*vg.Length(len(p.Columns[0])) + p.FootHeight + p.Key.height()
 }
 
 func (p Plots) draw(area draw.Canvas) {
 	if p.Foot != nil {
 		p.Foot.Draw(draw.Crop(area, 40, -40, 6, p.FootHeight-(area.Max.Y-area.Min.Y)))
 		area = draw.Crop(area, 0, 0, p.FootHeight, 0)
+	}
+	if p.Key != nil {
+		p.Key.draw(area)
+		area = draw.Crop(area, 0, 0, 0, -p.Key.height())
 	}
 	rows := len(p.Columns[0])
 	tiles := draw.Tiles{
@@ -120,6 +125,7 @@ func (steps roundTicks) Ticks(least, most float64) []plot.Tick {
 		}
 	}
 	var out []plot.Tick
+	most += 1e-9 * step // what rounding takes off the last
 	for i := math.Ceil(least / step); i*step <= most; i++ {
 		out = append(out, plot.Tick{Value: i * step, Label: strconv.FormatFloat(i*step+0, 'g', 6, 64)})
 	}
