@@ -84,18 +84,33 @@ func (r Range) Angles(direction r3.Vec) (flexion, abduction float64) {
 }
 
 // Beyond is how far outside the range a direction points, in radians: the angle
-// to the range's direction with the nearest flexion and abduction, and 0
-// inside.
+// to the nearest direction of the range, and 0 inside.
+//
+// Beside the range, within its flexions, that is how much the abduction is over:
+// latitudes are never nearer to each other. Elsewhere the nearest direction has
+// the least or the greatest flexion, for along a circle of one abduction the angle
+// grows with the difference in flexion.
 func (r Range) Beyond(direction r3.Vec) float64 {
 	flexion, abduction := r.Angles(direction)
-	inFlexion := min(max(flexion, r.Flexion[0]), r.Flexion[1])
-	inAbduction := min(max(abduction, r.Abduction[0]), r.Abduction[1])
-	if inFlexion == flexion && inAbduction == abduction {
-		return 0
+	if flexion >= r.Flexion[0] && flexion <= r.Flexion[1] {
+		return max(r.Abduction[0]-abduction, abduction-r.Abduction[1], 0)
 	}
-	inside := r.Direction(inFlexion, inAbduction)
-	unit := r3.Unit(direction)
-	return 2 * math.Atan2(r3.Norm(r3.Sub(unit, inside)), r3.Norm(r3.Add(unit, inside)))
+	return min(r.toMeridian(direction, r.Flexion[0]), r.toMeridian(direction, r.Flexion[1]))
+}
+
+// toMeridian is the angle between a direction and the range's arc of one flexion:
+// that to the foot of its perpendicular, or to the nearer end of the arc.
+func (r Range) toMeridian(direction r3.Vec, flexion float64) float64 {
+	sin, cos := math.Sincos(flexion)
+	d, f, out := r3.Dot(direction, r.Down), r3.Dot(direction, r.Forward), r3.Dot(direction, r.Out)
+	along, aside := float64(cos*d)+float64(sin*f), float64(cos*f)-float64(sin*d)
+	foot, past := math.Atan2(out, along), 0. // past: how far the arc's end is from the foot
+	if foot < r.Abduction[0] || foot > r.Abduction[1] {
+		past = min(math.Abs(math.Remainder(foot-r.Abduction[0], 2*math.Pi)), math.Abs(math.Remainder(foot-r.Abduction[1], 2*math.Pi)))
+	}
+	inPlane := math.Hypot(along, out)
+	sin, cos = math.Sincos(past)
+	return math.Atan2(math.Hypot(aside, inPlane*sin), inPlane*cos)
 }
 
 // Region is the range as a region of the sphere of directions.

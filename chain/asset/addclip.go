@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/rest"
 	"github.com/qmuntal/gltf"
 	"gonum.org/v1/gonum/num/quat"
@@ -32,7 +33,9 @@ type JointTurns struct {
 }
 
 // AddClip returns a copy of a file with one more animation, and everything else as
-// it was. The file itself stays as it is. Rotations are stored in float32, to 2^-24 in
+// it was, but that a joint which the clip moves and whose node has a matrix gets the
+// translation, rotation and scale that make it: no clip can move a matrix. The file
+// itself stays as it is. Rotations are stored in float32, to 2^-24 in
 // every component, neighbouring keys on one side of the double cover.
 //
 // Errors name the file, the clip, and the joint and field at fault.
@@ -67,13 +70,13 @@ func AddClip(f *File, clip NewClip) (*File, error) {
 	}
 	moved := map[int]string{}
 	for i, j := range clip.Joints {
-		node, err := clip.node(f, p, i, moved)
+		node, own, err := clip.node(f, p, i, moved)
 		if err != nil {
 			return fail(err)
 		}
 		output := p.addAccessor(gltf.Accessor{
 			ComponentType: gltf.ComponentFloat, Type: gltf.AccessorVec4, Count: count,
-		}, gltf.TargetNone, localKeys(restTransform(f.Doc.Nodes[node]).rotation, j.FromRest))
+		}, gltf.TargetNone, localKeys(own.rotation, j.FromRest))
 		animation.Channels = append(animation.Channels, encode(&gltf.AnimationChannel{
 			Sampler: i, Target: gltf.AnimationChannelTarget{Node: &node, Path: gltf.TRSRotation},
 		}))
@@ -109,37 +112,80 @@ func (c *NewClip) check(f *File) error {
 	}
 	for _, j := range c.Joints {
 		if len(j.FromRest) != len(c.Times) {
-			return fmt.Errorf("joint %q: from rest: %d rotations, expected %d, one a time", j.Joint, len(j.FromRest), len(c.Times))
+			return fmt.Errorf("joint %q: from rest: %d rotations, expected %d, one a time", called(f, j.Joint), len(j.FromRest), len(c.Times))
 		}
 		for i, q := range j.FromRest {
 			if q == (quat.Number{}) || q.Real*0+q.Imag*0+q.Jmag*0+q.Kmag*0 != 0 { // only NaN and Inf leave 0 behind
-				return fmt.Errorf("joint %q: from rest: key %d is %v, expected a finite rotation of non-zero length", j.Joint, i, q)
+				return fmt.Errorf("joint %q: from rest: key %d is %v, expected a finite rotation of non-zero length", called(f, j.Joint), i, q)
 			}
 		}
 	}
 	return nil
 }
 
-// node finds the joint that the i-th turns move.
-func (c *NewClip) node(f *File, p *patch, i int, moved map[int]string) (int, error) {
+// called is what a message calls a joint that a clip names, by index perhaps.
+func called(f *File, joint string) string {
+	if node, err := f.node(joint); err == nil {
+		return f.ref(node)
+	}
+	return joint
+}
+
+// node finds the joint that the i-th turns move, and how it stands at rest. Where it
+// has a matrix, it is given the parts of it.
+func (c *NewClip) node(f *File, p *patch, i int, moved map[int]string) (int, transform, error) {
 	name := c.Joints[i].Joint
 	node, err := f.node(name)
 	if err != nil {
-		return 0, fmt.Errorf("joint %q: %w", name, err)
+		return 0, transform{}, fmt.Errorf("joint %q: %w", name, err)
 	}
 	if other, ok := moved[node]; ok {
-		return 0, fmt.Errorf("joint %q: is in the clip already as %q, expected each joint once", name, other)
+		return 0, transform{}, fmt.Errorf("joint %q: is in the clip already as %q, expected each joint once", f.ref(node), other)
 	}
 	moved[node] = name
-	o, err := parseObject(p.arrays["nodes"][node])
-	if err != nil {
-		return 0, fmt.Errorf("joint %q: %w", name, err)
-	}
+	own := restTransform(f.Doc.Nodes[node])
 	// glTF 2.0, section 3.5.3: a node that a channel moves must not have one.
-	if _, ok := o["matrix"]; ok {
-		return 0, fmt.Errorf("joint %q: its node has a matrix, expected translation, rotation and scale, which clips can move", name)
+	err = p.edit("nodes", node, func(o object) error {
+		raw, ok := o["matrix"]
+		if !ok {
+			return nil
+		}
+		var m mgl64.Mat4
+		if err := json.Unmarshal(raw, &m); err != nil {
+			return err
+		}
+		if own, err = partsOf(m); err != nil {
+			return fmt.Errorf("joint %q: %w", f.ref(node), err)
+		}
+		delete(o, "matrix")
+		o.set("translation", own.translation)
+		o.set("rotation", [4]float64{own.rotation.Imag, own.rotation.Jmag, own.rotation.Kmag, own.rotation.Real})
+		o.set("scale", own.scale)
+		return nil
+	})
+	return node, own, err
+}
+
+// partsOf takes a node's matrix apart, unless it has shear or is flat.
+func partsOf(m mgl64.Mat4) (transform, error) {
+	x, shear := takenApart(m)
+	least, most := math.Inf(1), 0.
+	for _, s := range x.scale {
+		least, most = min(least, math.Abs(s)), max(most, math.Abs(s))
 	}
-	return node, nil
+	const (
+		// A frame in float32, taken from its parent's there, is within it; skin at
+		// an arm's length moves by some micrometres where it is left out.
+		someShear = 1e-5
+		flat      = 1e-7 // of the greatest scale: float32 leaves such a matrix no rotation
+	)
+	if !(least > flat*most) {
+		return x, fmt.Errorf("its node's matrix is flat, expected one with an inverse, which clips can turn")
+	}
+	if !(shear <= someShear) {
+		return x, fmt.Errorf("its node's matrix has a shear of %.2g, expected one of translation, rotation and scale, which clips can move", shear)
+	}
+	return x, nil
 }
 
 // localKeys are rotations relative to the parent as glTF stores them, x, y, z, w in

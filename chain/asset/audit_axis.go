@@ -13,8 +13,15 @@ import (
 
 // setUp finds the bones and the axis.
 func (h *auditHinge) setUp(d *hingeFinder) error {
+	inside, err := h.bone(d)
+	if err != nil {
+		return err
+	}
+	if near := d.file.away(h.joint, h.near, d.rest, r3.Norm(inside)); near >= 0 {
+		h.near = near
+	}
 	h.turn = d.file.turner(d.file.down(h.near, h.joint), d.rest, d.clips)
-	near, bone, err := h.bones(d)
+	near, bone, err := h.bones(d, inside)
 	if err != nil {
 		return err
 	}
@@ -46,50 +53,43 @@ func (h *auditHinge) setUp(d *hingeFinder) error {
 	return nil
 }
 
-// bones are the directions of the bone above, to the joint, and of the bone below,
-// in the joint's frame outside its own scale, as its rotation has it. A bone below
-// that nothing ends goes on like the one above.
-func (h *auditHinge) bones(d *hingeFinder) (near, bone r3.Vec, err error) {
-	if h.near >= 0 {
-		m := h.turn.matrix(nil, 0)
-		if a := m.Mat3(); math.Abs(a.Det()) > 0 {
-			near = rest.VecFromMgl64(a.Inv().Mul3x1(mgl64.Vec3{m[12], m[13], m[14]}))
-		}
-	}
-	var inside r3.Vec
+// bone is the far end of the bone below, in the joint's frame; zero where nothing
+// ends it.
+func (h *auditHinge) bone(d *hingeFinder) (r3.Vec, error) {
 	switch {
 	case h.end.Point != nil:
-		inside = r3.Vec{X: h.end.Point[0], Y: h.end.Point[1], Z: h.end.Point[2]}
+		return r3.Vec{X: h.end.Point[0], Y: h.end.Point[1], Z: h.end.Point[2]}, nil
 	case h.end.Joint != "":
 		node, err := d.file.node(h.end.Joint)
 		if err != nil {
-			return near, bone, fmt.Errorf("end: %w", err)
+			return r3.Vec{}, fmt.Errorf("end: %w", err)
 		}
 		if node == h.joint || !d.file.isAncestor(h.joint, node) {
-			return near, bone, fmt.Errorf("end: %q is not below the joint, expected one of its descendants or a point", h.end.Joint)
+			return r3.Vec{}, fmt.Errorf("end: %q is not below the joint, expected one of its descendants or a point", h.end.Joint)
 		}
-		inside = d.inFrame(h.joint, node)
-	default:
-		inside = d.below(h.joint)
+		return d.inFrame(h.joint, node), nil
 	}
-	bone = h.outside(d, inside)
+	return d.below(h.joint), nil
+}
+
+// bones are the directions of the bone above, to the joint, and of the bone below,
+// in the joint's frame outside its own scale, as its rotation has it. A bone below
+// that nothing ends goes on like the one above.
+func (h *auditHinge) bones(d *hingeFinder, inside r3.Vec) (near, bone r3.Vec, err error) {
+	if h.near >= 0 {
+		near = r3.Scale(-1, rest.VecFromMgl64(seenFrom(h.turn.frame(nil, 0), mgl64.Vec3{})))
+	}
+	bone = d.rest[h.joint].outside(inside)
 	if !(r3.Norm(bone) > 0) {
 		bone = near
 	}
 	if !(r3.Norm(bone) > 0) {
 		return near, bone, fmt.Errorf("no joint below it at a distance, expected one or a limb with an end, to tell where its bone points")
 	}
-	if !(r3.Norm(near) > 0) {
+	if !(r3.Norm(near) > standsOn*r3.Norm(bone)) {
 		near = bone // straight, for all that is known
 	}
 	return near, bone, nil
-}
-
-// outside carries a direction out of the joint's own scale.
-func (h *auditHinge) outside(d *hingeFinder, v r3.Vec) r3.Vec {
-	own := d.rest[h.joint]
-	m := own.mat4().Mat3()
-	return rest.Frame{Rotation: own.rotation}.Inverse().Direction(rest.VecFromMgl64(m.Mul3x1(rest.VecToMgl64(v))))
 }
 
 // acrossBody is the hinge of a knee that bends back, or of an elbow or any other
@@ -115,7 +115,7 @@ func (h *auditHinge) acrossBody(d *hingeFinder, bone r3.Vec) (chain.Hinge, error
 	if r3.Norm(r3.Cross(along, ahead)) < math.Sin(chain.HingeMinRestBend)*r3.Norm(along) {
 		to = r3.Cross(across, along)
 	}
-	return chain.HingeTowards(bone, h.outside(d, rest.VecFromMgl64(m.Inv().Mul3x1(rest.VecToMgl64(to)))))
+	return chain.HingeTowards(bone, d.rest[h.joint].outside(rest.VecFromMgl64(m.Inv().Mul3x1(rest.VecToMgl64(to)))))
 }
 
 // fromRest is the joint's rotation from rest relative to the bone above, in its own

@@ -165,9 +165,5 @@ func (d *hingeFinder) below(joint int) r3.Vec {
 
 // inFrame is where a descendant stands in a joint's frame at rest.
 func (d *hingeFinder) inFrame(joint, node int) r3.Vec {
-	m := mgl64.Ident4()
-	for _, step := range d.file.down(joint, node) {
-		m = m.Mul4(d.rest[step].mat4())
-	}
-	return r3.Vec{X: m[12], Y: m[13], Z: m[14]}
+	return walk{d.file.down(joint, node), d.rest}.place()
 }

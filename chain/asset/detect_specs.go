@@ -45,10 +45,11 @@ func (d *detector) specs(all []found) []LimbSpec {
 		if parent := d.file.parent[b.joint]; parent >= 0 {
 			s.Anchor = d.file.ref(parent)
 		}
-		switch b.part {
-		case thigh:
+		switch {
+		case b.side == 0: // ranges differ between left and right
+		case b.part == thigh:
 			s.Range.Name = RangeHip
-		case upperArm:
+		case b.part == upperArm:
 			s.Range.Name = RangeShoulder
 		}
 		if b.tip >= 0 {

@@ -260,7 +260,7 @@ func checkDetect(t *testing.T, tests map[string]detectTest) {
 			require.Equal(t, test.want, summary(limbs))
 			back, err := ParseLimbs("limbs.yaml", limbs.YAML())
 			require.NoError(t, err)
-			require.Equal(t, limbs, back)
+			require.EqualExportedValues(t, limbs, back)
 		})
 	}
 }

@@ -27,5 +27,5 @@ limbs:
 	fmt.Println(err)
 	// Output:
 	// 3 linear <nil>
-	// limbs.yaml:6:17: shares has 1.5 at place 2, expected 0 to 1
+	// limbs.yaml:6:17: limb "thigh_l": shares has 1.5 at place 2, expected 0 to 1
 }

@@ -40,9 +40,20 @@ func (e *excursion) see(l *limb, s *sample) {
 	}
 }
 
-// excursion reports a limb's worst in a clip, where it is worth telling.
+// beyondAtRest is how far out of its range the bone is at rest, in radians.
+func (l *limb) beyondAtRest() float64 {
+	motion := l.solver.Range()
+	if !l.usesOwn || motion.IsZero() {
+		return 0
+	}
+	return motion.Beyond(l.solver.Axis())
+}
+
+// excursion reports a limb's worst in a clip, where it is worth telling: where
+// rest is out of the range itself, which a warning tells of once, a clip has to
+// go farther.
 func (s *splitter) excursion(l *limb, c *clip, e excursion) {
-	if e.beyond < tellBeyond {
+	if e.beyond < l.beyondAtRest()+tellBeyond {
 		return
 	}
 	const degrees = 180 / math.Pi

@@ -3,6 +3,7 @@ package asset
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain"
@@ -15,6 +16,8 @@ import (
 // limb is a limb of the limb file, found in a character and ready to solve.
 type limb struct {
 	spec   LimbSpec
+	field  string // of swings: plain, centred or best
+	motion string // the range of motion as a limb file has it: a name or limits
 	joint  int
 	axis   r3.Vec  // unit, in the joint's frame
 	sense  float64 // 1, or -1 where the joint's own scale mirrors that frame
@@ -22,6 +25,7 @@ type limb struct {
 	length float64 // in the joint's own units
 	metres float64
 	solver *chain.Solver
+	note   string // what is to be said of the limb as it rests; empty for nothing
 
 	ownShares, tipShares []float64 // k_i and m_i; the second nil without a tip
 
@@ -59,16 +63,17 @@ type finder struct {
 }
 
 func (d *finder) limb(spec LimbSpec) (*limb, error) {
-	fail := func(field string, err error) error {
-		return fmt.Errorf("%s: limb %q: %s: %w", d.file.Name, spec.Name, field, err)
-	}
 	spec = spec.withDefaults()
+	fail := func(key string, err error) error {
+		field, _, _ := strings.Cut(key, " ")
+		return spec.errorf(d.file, key, "%s: %s", field, ownWords(err, spec.Name))
+	}
 	if field, _, err := spec.check(); err != nil {
-		return nil, fmt.Errorf("%s: limb %q: %s %w", d.file.Name, spec.Name, field, err)
+		return nil, spec.errorf(d.file, field, "%s %w", field, err)
 	}
 	l := &limb{spec: spec}
 	var err error
-	if l.joint, err = d.file.node(spec.Joint); err != nil {
+	if l.joint, err = d.node(spec.Joint); err != nil {
 		return nil, fail("joint", err)
 	}
 	end, err := d.end(l.joint, spec.End)
@@ -84,7 +89,10 @@ func (d *finder) limb(spec LimbSpec) (*limb, error) {
 		return nil, err
 	}
 	if err := d.setStretch(l); err != nil {
-		return nil, fail("stretch", err)
+		return nil, fail("stretch by", err)
+	}
+	if c := spec.Crease; c != nil && c.Most > l.metres/2 {
+		return nil, fail("crease most_m", fmt.Errorf("most_m is %g m, expected %.3g m at most, half of the bone's length, %.3g m", c.Most, l.metres/2, l.metres))
 	}
 	if err := d.setCrease(l); err != nil {
 		return nil, fail("crease", err)
@@ -97,18 +105,14 @@ func (d *finder) end(joint int, end End) (r3.Vec, error) {
 	if end.Point != nil {
 		return r3.Vec{X: end.Point[0], Y: end.Point[1], Z: end.Point[2]}, nil
 	}
-	node, err := d.file.node(end.Joint)
+	node, err := d.node(end.Joint)
 	if err != nil {
 		return r3.Vec{}, err
 	}
 	if node == joint || !d.file.isAncestor(joint, node) {
 		return r3.Vec{}, fmt.Errorf("%q is not below the joint, expected one of its descendants or a point", end.Joint)
 	}
-	m := mgl64.Ident4()
-	for _, step := range d.file.down(joint, node) {
-		m = m.Mul4(d.rest[step].mat4())
-	}
-	return r3.Vec{X: m[12], Y: m[13], Z: m[14]}, nil
+	return walk{d.file.down(joint, node), d.rest}.place(), nil
 }
 
 // solver sets up the chain.Solver and what feeds it.
@@ -116,7 +120,7 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 	anchor := d.file.parent[l.joint]
 	if l.spec.Anchor != "" {
 		var err error
-		if anchor, err = d.file.node(l.spec.Anchor); err != nil {
+		if anchor, err = d.node(l.spec.Anchor); err != nil {
 			return fail("anchor", err)
 		}
 		if d.file.isAncestor(l.joint, anchor) {
@@ -133,9 +137,8 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 	l.sense = 1
 	if own := d.rest[l.joint]; !own.isUniform() || own.matrix != nil {
 		l.scaled = true
-		inside := own.mat4().Mat3()
-		outside = rest.Frame{Rotation: own.rotation}.Inverse().Direction(rest.VecFromMgl64(inside.Mul3x1(rest.VecToMgl64(l.axis))))
-		if inside.Det() < 0 {
+		outside = own.outside(l.axis)
+		if own.mat4().Mat3().Det() < 0 {
 			l.sense = -1
 		}
 		if !(r3.Norm(outside) > 0) {
@@ -152,7 +155,7 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 	}
 	shares := &spec.Shares
 	if l.spec.Twist == TwistTip {
-		tip, err := d.file.node(l.spec.Tip)
+		tip, err := d.node(l.spec.Tip)
 		if err != nil {
 			return fail("tip", err)
 		}
@@ -170,13 +173,14 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 	if l.spec.Shares.List != nil {
 		*shares = l.spec.Shares.List
 	}
-	if err := d.setField(&spec, l, anchor); err != nil {
-		return fail("field", err)
+	if key, err := d.setField(&spec, l, anchor); err != nil {
+		return fail(key, err)
 	}
 	var err error
 	if l.solver, err = chain.NewSolver(spec); err != nil {
-		return fmt.Errorf("%s: %w", d.file.Name, err)
+		return fail(whyNoField(spec, err))
 	}
+	l.field = bendsBy(l.solver)
 	return nil
 }
 
@@ -201,9 +205,9 @@ func (d *finder) name(l *limb) error {
 		}
 		switch node, taken := d.taken[s.name]; {
 		case taken && node < 0:
-			return fmt.Errorf("%s: limb %q: another limb makes a joint called %q too, expected joints with names of their own", d.file.Name, l.spec.Name, s.name)
+			return l.spec.errorf(d.file, "joint", "another limb makes a joint called %q too, expected joints with names of their own", s.name)
 		case taken:
-			return fmt.Errorf("%s: limb %q: node %d is called %q already: has the character been split before?", d.file.Name, l.spec.Name, node, s.name)
+			return l.spec.errorf(d.file, "joint", "node %d is called %q already: has the character been split before?", node, s.name)
 		}
 		d.taken[s.name] = -1
 		l.segments = append(l.segments, s)

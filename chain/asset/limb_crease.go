@@ -37,7 +37,7 @@ func (d *finder) setCrease(l *limb) error {
 	part := chain.FarPart
 	var err error
 	if x.atRoot {
-		x.fold, err = d.nearBone(l.joint)
+		x.fold, err = d.nearBone(l)
 	} else {
 		part = chain.NearPart
 		x.bone = r3.Scale(-1, l.axis)
@@ -58,32 +58,28 @@ func (d *finder) setCrease(l *limb) error {
 
 // nearBone is the way from the joint of the bone above the fold. Joints that
 // stand on the fold itself only turn it.
-func (d *finder) nearBone(joint int) (walk, error) {
-	for above := d.file.parent[joint]; above >= 0; above = d.file.parent[above] {
-		p := walk{d.file.down(above, joint), d.rest}
-		if seenFrom(p.matrix(nil, 0), mgl64.Vec3{}).Len() > 0 {
-			return p, nil
-		}
+func (d *finder) nearBone(l *limb) (walk, error) {
+	above := d.file.away(l.joint, d.file.parent[l.joint], d.rest, l.length)
+	if above < 0 {
+		return walk{}, errors.New("at is root, and no joint above stands away from it, expected a bone on the other side of the fold")
 	}
-	return walk{}, errors.New("at is root, and no joint above stands away from it, expected a bone on the other side of the fold")
+	return walk{d.file.down(above, l.joint), d.rest}, nil
 }
 
 // farBone finds where the bone beyond the end joint points: to the farthest of
 // its children, those that deform the skin before others.
 func (d *finder) farBone(x *creasing, l *limb) error {
-	end, err := d.file.node(l.spec.End.Joint)
+	end, err := d.node(l.spec.End.Joint)
 	if err != nil {
 		return err
 	}
 	x.fold = walk{d.file.down(l.joint, end), d.rest}
+	toJoint := x.fold.matrix(nil, 0).Mat3()
 	longest, deforms := 0., false
 	for _, child := range d.file.Doc.Nodes[end].Children {
 		at := mgl64.Vec3(d.rest[child].translation)
-		if m := d.rest[child].matrix; m != nil {
-			at = m.Col(3).Vec3()
-		}
 		joint := d.file.jointNodes[child]
-		if length := at.Len(); length > 0 && (joint && !deforms || joint == deforms && length > longest) {
+		if length := toJoint.Mul3x1(at).Len(); length > standsOn*l.length && (joint && !deforms || joint == deforms && length > longest) {
 			longest, deforms, x.beyond = length, joint, at
 		}
 	}

@@ -28,7 +28,10 @@ func TestCreaseRelief(t *testing.T) {
 			}
 			o.times = []float64{0, 1, 2}
 			o.animation = []legChannel{{node: tubeShin, interpolation: "LINEAR", rotations: append(append(bend(0), bend(120)...), bend(0)...)}}
-			const most = 0.02
+			most := 0.02
+			if name == "scaled" { // a bone of 8 mm
+				most = 0.0004
+			}
 			thigh, shin := thighLimb(), LimbSpec{Name: "shin", Joint: "shin", End: End{Joint: "foot"}, Segments: 2, Centre: Centre{Mode: CentreNone}}
 			thigh.Crease = &Crease{At: CreaseAtEnd, Most: most, Onset: 30, Full: 100}
 			shin.Crease = &Crease{At: CreaseAtRoot, Most: most, Onset: 30, Full: 100}
@@ -77,6 +80,7 @@ func TestShapeErrors(t *testing.T) {
 		`stretch limits is [1.2, 2], expected the least ratio`:                                  {tube: plain, stretch: &Stretch{Limits: [2]float64{1.2, 2}}},
 		`crease: the joint is scaled unevenly, or by 0, expected one even scale`:                {tube: uneven, crease: crease(CreaseAtEnd)},
 		`crease: at is end, and no joint below "shin" says where its bone points, expected one`: {tube: lone, crease: crease(CreaseAtEnd)},
+		`crease: most_m is 0.25 m, expected 0.2 m at most, half of the bone's length, 0.4 m`:    {tube: plain, crease: &Crease{At: CreaseAtEnd, Most: 0.25}},
 		`crease full_deg is 20, expected more than onset_deg, 30`:                               {tube: plain, crease: &Crease{At: CreaseAtEnd, Most: 1, Onset: 30, Full: 20}},
 	} {
 		limb := thighLimb()

@@ -1,8 +1,10 @@
 package asset
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain"
@@ -10,8 +12,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// setField carries the limb file's field, centre and range over.
-func (d *finder) setField(spec *chain.Limb, l *limb, anchor int) error {
+// setField carries the limb file's field, centre and range over; key is the one
+// at fault.
+func (d *finder) setField(spec *chain.Limb, l *limb, anchor int) (key string, err error) {
+	l.motion = RangeNone
 	spec.Field = map[string]chain.Field{
 		"": chain.AnyField, FieldPlain: chain.Plain, FieldCentred: chain.Centred, FieldBest: chain.Best,
 	}[l.spec.Field]
@@ -20,14 +24,14 @@ func (d *finder) setField(spec *chain.Limb, l *limb, anchor int) error {
 	case l.spec.Twist == TwistTip:
 		// The joint's own twist is kept whole: how the bend rolls is all one.
 		spec.Field, spec.Centre = chain.Plain, chain.Centre{Mode: chain.None}
-		return nil
+		return "", nil
 	case l.jointTurn.mirrored || l.anchorTurn.mirrored:
 		// Between mirrored frames a direction would have to be carried by hand.
 		if asked {
-			return fmt.Errorf("is %s, and the joint or its anchor stands in a mirrored frame, expected plain", l.spec.Field)
+			return "field", fmt.Errorf("is %s, and the joint or its anchor stands in a mirrored frame, expected plain", l.spec.Field)
 		}
 		spec.Field, spec.Centre = chain.Plain, chain.Centre{Mode: chain.None}
-		return nil
+		return "", nil
 	case l.spec.Centre.Direction != nil:
 		c := l.spec.Centre.Direction
 		spec.Centre = chain.Centre{Mode: chain.Given, Direction: r3.Vec{X: c[0], Y: c[1], Z: c[2]}}
@@ -36,12 +40,36 @@ func (d *finder) setField(spec *chain.Limb, l *limb, anchor int) error {
 	}
 	known, err := d.setRange(spec, l, anchor)
 	if err != nil {
-		return err
+		return "range", err
 	}
 	if !known && asked && !(l.spec.Field == FieldCentred && spec.Centre.Mode == chain.Given) {
-		return fmt.Errorf("is %s, and nothing says what the joint's range of motion is, expected range: hip, shoulder, wrist or limits", l.spec.Field)
+		return "field", fmt.Errorf("is %s, and nothing says what the joint's range of motion is, expected range: hip, shoulder, wrist or limits", l.spec.Field)
 	}
-	return nil
+	return "", nil
+}
+
+// whyNoField says which key is at fault where there is no field of swings, and
+// what is expected of it.
+func whyNoField(spec chain.Limb, err error) (key string, why error) {
+	text, ofRange := strings.CutPrefix(ownWords(err, spec.Name), "range: ")
+	switch {
+	case ofRange:
+		return "range", fmt.Errorf("%s; expected other limits, or field: centred", text)
+	case spec.Centre.Mode == chain.Given:
+		return "centre", errors.New("points against the bone, expected a direction less than half a turn from it: its swing would be undefined at rest")
+	}
+	return "range", errors.New("its middle points against the bone, expected limits that the bone at rest is nearer to, or centre: none")
+}
+
+// bendsBy is the field that a limb bends by, once it is solved for.
+func bendsBy(solver *chain.Solver) string {
+	switch {
+	case solver.Field().IsCorrected():
+		return FieldBest
+	case r3.Norm(r3.Sub(solver.Centre(), solver.Axis())) < 1e-12: // the same to rounding, as NewSolver left it
+		return FieldPlain
+	}
+	return FieldCentred
 }
 
 // setRange fills in the joint's range of motion in the anchor's frame: the one
@@ -56,57 +84,92 @@ func (d *finder) setRange(spec *chain.Limb, l *limb, anchor int) (known bool, er
 		}
 		toAnchor = m.Inv()
 	}
+	side := d.sideOf(l)
 	// glTF 2.0, section 3.4: +Y is up and the front of an asset faces +Z, so
 	// +X is a character's left.
 	out := r3.Vec{X: 1}
-	if d.world[l.joint][12] < d.anchorX(anchor) {
+	if side < 0 {
 		out.X = -1
 	}
 	down, forward, out := anatomicalFrame(toAnchor, r3.Vec{Y: -1}, r3.Vec{Z: 1}, out)
+	asked := !l.spec.Range.isZero()
+	if asked {
+		l.motion = l.spec.Range.yaml()
+	}
 	switch name := l.spec.Range.Name; {
 	case name == RangeNone:
 		return false, nil
-	case name == RangeHip, name == "" && l.spec.Range.isZero() && isThigh(l.spec):
-		spec.Range = chain.Hip(down, forward, out)
-	case name == RangeShoulder, name == "" && l.spec.Range.isZero() && isUpperArm(l.spec):
-		spec.Range = chain.Shoulder(down, forward, out)
+	case asked && side == 0 && name != "":
+		return false, fmt.Errorf("is %s, and neither names nor places tell left from right, expected limits", name)
+	case name == RangeHip, !asked && side != 0 && isThigh(l.spec):
+		spec.Range, l.motion = chain.Hip(down, forward, out), RangeHip
+	case name == RangeShoulder, !asked && side != 0 && isUpperArm(l.spec):
+		spec.Range, l.motion = chain.Shoulder(down, forward, out), RangeShoulder
 	case name == RangeWrist:
-		spec.Range, err = d.wrist(l, toAnchor)
-	case !l.spec.Range.isZero():
+		spec.Range, err = d.wrist(l, toAnchor, side)
+	case asked:
 		spec.Range = chain.Range{
 			Flexion: radians(l.spec.Range.Flexion), Abduction: radians(l.spec.Range.Abduction),
 			Down: down, Forward: forward, Out: out,
 		}
 	}
+	if name := l.spec.Range.Name; (!asked || name == RangeHip || name == RangeShoulder) && !spec.Range.IsZero() {
+		// The joint's frame to the anchor's, both at rest.
+		toAnchor := rest.Offset(spec.AnchorRest, spec.JointRest)
+		if beyond := spec.Range.Beyond(toAnchor.Direction(spec.Axis)); beyond > farthestRest {
+			spec.Range, l.motion = chain.Range{}, RangeNone
+			l.note = fmt.Sprintf("at rest the bone points %.0f degrees out of a person's range of motion, which is left aside; give it limits of its own, or range: none", beyond*180/math.Pi)
+		}
+	}
 	return !spec.Range.IsZero(), err
+}
+
+// farthestRest is how far out of a range for people a bone may rest and still be
+// taken for a person's, in radians: arms held out at rest are in theirs, and a
+// leg that lies or is folded back is not.
+const farthestRest = 45 * math.Pi / 180
+
+// sideOf is 1 for a limb on the left, -1 on the right and 0 where neither the
+// limb's name, nor its joint's, nor where it lies at rest tells: as far to the
+// side of the skeleton's topmost joint as a twentieth of its own length.
+func (d *finder) sideOf(l *limb) int {
+	for _, name := range []string{l.spec.Name, l.spec.Joint, d.file.Doc.Nodes[l.joint].Name} {
+		if side := sideOf(meaningOf(splitName(name))); side != 0 {
+			return side
+		}
+	}
+	top := l.joint
+	for up := d.file.parent[top]; up >= 0 && d.file.jointNodes[up]; up = d.file.parent[up] {
+		top = up
+	}
+	const clear = 0.05
+	switch off := d.world[l.joint][12] - d.world[top][12]; {
+	case off > clear*l.metres:
+		return 1
+	case off < -clear*l.metres:
+		return -1
+	}
+	return 0
 }
 
 // wrist is the range of a hand, whose directions come from the bone: thumbs
 // point ahead and palms to the side of the bone that they face when the arms
 // hang (common practice, no source).
-func (d *finder) wrist(l *limb, toAnchor mgl64.Mat3) (chain.Range, error) {
+func (d *finder) wrist(l *limb, toAnchor mgl64.Mat3, side int) (chain.Range, error) {
 	along := rest.VecFromMgl64(d.world[l.joint].Mat3().Mul3x1(rest.VecToMgl64(l.axis)))
 	thumb := r3.Vec{Z: 1}
 	palm := r3.Cross(along, thumb)
-	if d.world[l.joint][12] < 0 {
+	if side < 0 {
 		palm = r3.Scale(-1, palm)
 	}
 	if !(r3.Norm(palm) > 1e-3*r3.Norm(along)) {
-		return chain.Range{}, fmt.Errorf("goes with range wrist, and the hand points ahead at rest, expected limits")
+		return chain.Range{}, errors.New("is wrist, and the hand points ahead at rest, expected limits")
 	}
 	return chain.Wrist(anatomicalFrame(toAnchor, along, palm, thumb)), nil
 }
 
 func radians(degrees [2]float64) [2]float64 {
 	return [2]float64{degrees[0] * math.Pi / 180, degrees[1] * math.Pi / 180}
-}
-
-// anchorX is the world x of the body's middle as the limb sees it.
-func (d *finder) anchorX(anchor int) float64 {
-	if anchor < 0 {
-		return 0
-	}
-	return d.world[anchor][12]
 }
 
 // anatomicalFrame carries a body's directions through a linear map and makes

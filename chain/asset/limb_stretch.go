@@ -77,7 +77,7 @@ func (d *finder) setStretch(l *limb) error {
 	if spec.By == StretchByEnd {
 		x.by = l.spec.End.Joint
 	}
-	target, err := d.file.node(x.by)
+	target, err := d.node(x.by)
 	if err != nil {
 		return err
 	}

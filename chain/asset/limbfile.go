@@ -32,7 +32,9 @@ const (
 )
 
 // LimbSpec is one limb of a limb file. Joints go by name, or by node index,
-// written "#12". Fields left zero take the defaults said beside them.
+// written "#12". Fields left zero take the defaults said beside them. One that
+// ParseLimbs read knows its place in the file besides, which errors and warnings
+// name; it is no part of what the limb is, and makes reflect.DeepEqual differ.
 type LimbSpec struct {
 	Name     string   // unique in the file; default: the joint's name
 	Joint    string   // the joint whose bone is split
@@ -47,6 +49,8 @@ type LimbSpec struct {
 	Field    string   // of swings: "plain", "centred" or "best"; default: what centre and range are good for
 	Stretch  *Stretch // how segments follow a change of the bone's length; nil: not at all
 	Crease   *Crease  // how they are eased out of a fold; nil: not at all
+
+	place *filePlace // where a limb file has it; nil where it came from none
 }
 
 // Words of the limb file.
@@ -120,8 +124,10 @@ func (s LimbSpec) check() (field string, index int, err error) {
 		return "end", -1, fmt.Errorf("is %q, the limb's joint itself, expected a joint below it", s.End.Joint)
 	case s.End.Point != nil && !isDirection(*s.End.Point):
 		return "end", -1, fmt.Errorf("is %s, expected three finite numbers, not all 0", numberList(s.End.Point[:]))
+	case (s.Segments < minSegments || s.Segments > maxSegments) && s.Segments == len(s.Shares.List):
+		return "shares", -1, fmt.Errorf("is a list of %d, expected %d to %d numbers, one for each segment", s.Segments, minSegments, maxSegments)
 	case s.Segments < minSegments || s.Segments > maxSegments:
-		return "segments", -1, fmt.Errorf("is out of range, expected a whole number from %d to %d", minSegments, maxSegments)
+		return "segments", -1, errSegments(s.Segments)
 	case s.Twist != TwistOwn && s.Twist != TwistTip:
 		return "twist", -1, fmt.Errorf("is %q, expected own or tip", s.Twist)
 	case s.Twist == TwistTip && s.Tip == "":
@@ -142,6 +148,9 @@ func (s LimbSpec) check() (field string, index int, err error) {
 	if err := s.Range.check(); err != nil {
 		return "range", -1, err
 	}
+	if field := s.idleField(); field != "" {
+		return field, -1, errors.New("has no effect where twist is tip, expected none: the joint's own twist is kept whole, however it bends")
+	}
 	if err := s.checkField(); err != nil {
 		return "field", -1, err
 	}
@@ -153,6 +162,26 @@ func (s LimbSpec) check() (field string, index int, err error) {
 	}
 	index, err = s.Shares.check(s.Segments)
 	return "shares", index, err
+}
+
+func errSegments(given any) error {
+	return fmt.Errorf("is %v, expected a whole number from %d to %d", given, minSegments, maxSegments)
+}
+
+// idleField is a field of a limb that ramps a tip's twist which says how the
+// joint's own swing goes, and so nothing; "" where there is none.
+func (s LimbSpec) idleField() string {
+	switch {
+	case s.Twist != TwistTip:
+		return ""
+	case !s.Range.isZero() && s.Range.Name != RangeNone:
+		return "range"
+	case s.Field != "":
+		return "field"
+	case s.Centre.Direction != nil:
+		return "centre"
+	}
+	return ""
 }
 
 func (s LimbSpec) checkField() error {

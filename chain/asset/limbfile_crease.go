@@ -80,10 +80,11 @@ func (r limbReader) crease(n ast.Node) (*Crease, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, key := range []string{"at", "most_m"} {
-		if _, ok := entries[key]; !ok {
-			return nil, r.at(n, "the crease has no %s", key)
-		}
+	if _, ok := entries["at"]; !ok {
+		return nil, r.at(n, "the crease has no at, expected end or root, such as at: end")
+	}
+	if _, ok := entries["most_m"]; !ok {
+		return nil, r.at(n, "the crease has no most_m, expected metres, such as most_m: 0.02")
 	}
 	out := defaultCrease()
 	if out.At, err = r.textOr("crease at", entries["at"].value, "end or root"); err != nil {

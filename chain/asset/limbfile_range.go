@@ -47,7 +47,7 @@ func (r Range) check() error {
 		}
 		return nil
 	default:
-		return fmt.Errorf("is %q, expected hip, shoulder, wrist, none or limits", r.Name)
+		return fmt.Errorf("is %q, expected %s", r.Name, rangeExpected)
 	}
 	for _, l := range []struct {
 		key    string
@@ -71,10 +71,8 @@ func (r Range) yaml() string {
 
 // motionRange reads a range.
 func (r limbReader) motionRange(n ast.Node) (Range, error) {
-	switch n.(type) {
-	case *ast.MappingNode, *ast.MappingValueNode:
-	default:
-		name, err := r.textOr("range", n, "hip, shoulder, wrist, none or limits")
+	if !isMapping(n) {
+		name, err := r.textOr("range", n, rangeExpected)
 		return Range{Name: name}, err
 	}
 	entries, err := r.mapping(n, "limits: flexion_deg and abduction_deg", limitKeys)
@@ -84,7 +82,12 @@ func (r limbReader) motionRange(n ast.Node) (Range, error) {
 	return r.limits(n, entries)
 }
 
-var limitKeys = []string{"flexion_deg", "abduction_deg"}
+var (
+	limitKeys     = []string{"flexion_deg", "abduction_deg"}
+	limitExamples = []string{"[-30, 120]", "[-30, 45]"}
+)
+
+const rangeExpected = "hip, shoulder, wrist, none or limits such as {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}"
 
 // limits reads the limits of a range.
 func (r limbReader) limits(n ast.Node, entries map[string]entry) (Range, error) {
@@ -92,7 +95,7 @@ func (r limbReader) limits(n ast.Node, entries map[string]entry) (Range, error) 
 	for i, key := range limitKeys {
 		e, ok := entries[key]
 		if !ok {
-			return Range{}, r.at(n, "the range has no %s", key)
+			return Range{}, r.at(n, "the range has no %s, expected [least, greatest] in degrees, such as %s: %s", key, key, limitExamples[i])
 		}
 		var err error
 		if limits[i], err = r.two(key, "[least, greatest] in degrees", e.value); err != nil {

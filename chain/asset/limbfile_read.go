@@ -79,24 +79,21 @@ func (r limbReader) parse(data []byte, kind, expected string) (body ast.Node, er
 }
 
 // limbReader turns a parsed limb file into Limbs.
-type limbReader struct{ name string }
+type limbReader struct {
+	name   string
+	within string // `limb "left thigh": ` inside a limb whose name is known
+}
 
 // entry is one key of a mapping with its value.
 type entry struct{ key, value ast.Node }
 
 // mapping reads a mapping whose keys all are among those known.
 func (r limbReader) mapping(n ast.Node, what string, known []string) (map[string]entry, error) {
-	var values []*ast.MappingValueNode
-	switch m := n.(type) {
-	case *ast.MappingNode:
-		values = m.Values
-	case *ast.MappingValueNode:
-		values = []*ast.MappingValueNode{m}
-	default:
+	if !isMapping(n) {
 		return nil, r.at(n, "%s, expected %s", describe(n), what)
 	}
 	out := map[string]entry{}
-	for _, v := range values {
+	for _, v := range mappingValues(n) {
 		key, ok := text(v.Key)
 		if !ok || !slices.Contains(known, key) {
 			return nil, r.at(v.Key, "unknown key %s, expected one of %s", shorten(fmt.Sprintf("%q", v.Key.GetToken().Value)), strings.Join(known, ", "))
@@ -155,14 +152,16 @@ func (r limbReader) limbs(body ast.Node) (Limbs, error) {
 
 // limb reads one limb and returns its entries, for messages.
 func (r limbReader) limb(n ast.Node) (LimbSpec, map[string]entry, error) {
+	r.within = withinLimb(n)
 	entries, err := r.mapping(n, "a limb: joint, end, …", limbKeys)
 	if err != nil {
 		return LimbSpec{}, nil, err
 	}
-	for _, key := range []string{"joint", "end"} {
-		if _, ok := entries[key]; !ok {
-			return LimbSpec{}, nil, r.at(n, "the limb has no %s", key)
-		}
+	if _, ok := entries["joint"]; !ok {
+		return LimbSpec{}, nil, r.at(n, "the limb has no joint, expected the joint whose bone is split, such as joint: thigh_l")
+	}
+	if _, ok := entries["end"]; !ok {
+		return LimbSpec{}, nil, r.at(n, "the limb has no end, expected a joint below it or a point [x, y, z], such as end: shin_l")
 	}
 	var spec LimbSpec
 	for _, key := range limbKeys {
@@ -193,6 +192,7 @@ func (r limbReader) limb(n ast.Node) (LimbSpec, map[string]entry, error) {
 		}
 		return LimbSpec{}, nil, r.at(where, "%s %v", field, err)
 	}
+	spec.place = r.placeOf(n, entries)
 	return spec, entries, nil
 }
 
@@ -219,13 +219,11 @@ func (r limbReader) field(spec *LimbSpec, key string, n ast.Node) error {
 		spec.Crease, err = r.crease(n)
 	case "segments":
 		v, ok := number(n)
-		if !ok || v != float64(int(v)) {
-			return r.at(n, "segments is %s, expected a whole number from %d to %d", shown(n), minSegments, maxSegments)
-		}
 		// 0 stands for the default in a LimbSpec, never in a file.
-		if spec.Segments = int(v); spec.Segments == 0 {
-			spec.Segments = -1
+		if !ok || v != float64(int(v)) || v < minSegments || v > maxSegments {
+			return r.at(n, "segments %v", errSegments(shown(n)))
 		}
+		spec.Segments = int(v)
 	case "end":
 		if list, ok := n.(*ast.SequenceNode); ok {
 			spec.End.Point, err = r.three(key, list)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/token"
 	"github.com/pronate/pronate/chain"
 )
 
@@ -83,6 +84,9 @@ func checkStretchLimits(limits [2]float64) error {
 func (r limbReader) stretch(n ast.Node) (*Stretch, error) {
 	out := &Stretch{}
 	var err error
+	if isYesOrNo(n) {
+		return nil, r.at(n, "stretch is %s, expected %s", n.GetToken().Value, stretchExpected)
+	}
 	if !isMapping(n) {
 		out.By, err = r.textOr("stretch", n, stretchExpected)
 		return out, err
@@ -124,6 +128,18 @@ func (r limbReader) stretch(n ast.Node) (*Stretch, error) {
 	return out, nil
 }
 
+// isYesOrNo reports whether a node is a bare yes or no of any kind, as people
+// write to turn a thing on. A joint of that name stands in quotes.
+func isYesOrNo(n ast.Node) bool {
+	switch s := n.(type) {
+	case *ast.BoolNode:
+		return true
+	case *ast.StringNode:
+		return s.Token.Type == token.StringType && wordOfYAML.MatchString(s.Value)
+	}
+	return false
+}
+
 // oneNumber reads a finite number.
 func (r limbReader) oneNumber(key string, n ast.Node) (float64, error) {
 	x, ok := number(n)
@@ -142,16 +158,20 @@ func isMapping(n ast.Node) bool {
 	return false
 }
 
-// innerNode is the value of a key of a mapping, or n itself where it has none.
-func innerNode(n ast.Node, key string) ast.Node {
-	var values []*ast.MappingValueNode
+// mappingValues are the entries of a mapping of any size; none of anything else.
+func mappingValues(n ast.Node) []*ast.MappingValueNode {
 	switch m := n.(type) {
 	case *ast.MappingNode:
-		values = m.Values
+		return m.Values
 	case *ast.MappingValueNode:
-		values = []*ast.MappingValueNode{m}
+		return []*ast.MappingValueNode{m}
 	}
-	for _, v := range values {
+	return nil
+}
+
+// innerNode is the value of a key of a mapping, or n itself where it has none.
+func innerNode(n ast.Node, key string) ast.Node {
+	for _, v := range mappingValues(n) {
 		if name, _ := text(v.Key); name == key {
 			return v.Value
 		}

@@ -23,7 +23,8 @@ const limbFileHead = `# Which bones of a character are split, and how.
 #   range     the joint's range of motion: hip, shoulder, wrist, none, or
 #             {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}; left out:
 #             hip for a thigh, shoulder for an upper arm. For animation only,
-#             no clinical advice
+#             no clinical advice. Where twist is tip neither it nor field nor a
+#             direction for centre says anything
 #   field     how the bend rolls: plain (the shortest arc), centred (by way of
 #             the centre), best (least roll over the range); left out: the best
 #             that centre and range are good for

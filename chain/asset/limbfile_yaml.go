@@ -53,7 +53,13 @@ func (r limbReader) syntax(err error) error {
 // at is an error at a node's place.
 func (r limbReader) at(n ast.Node, format string, args ...any) error {
 	line, column := place(n)
-	return fmt.Errorf("%s:%d:%d: %s", r.name, line, column, fmt.Sprintf(format, args...))
+	return fmt.Errorf("%s:%d:%d: %s%s", r.name, line, column, r.within, fmt.Sprintf(format, args...))
+}
+
+// position is where a node begins, as "3:12".
+func position(n ast.Node) string {
+	line, column := place(n)
+	return fmt.Sprintf("%d:%d", line, column)
 }
 
 // place is where a node begins. A mapping's own token is a colon.

@@ -14,9 +14,38 @@ func segmentName(template, joint string, n int) string {
 // checkNames says what is wrong with a template.
 func checkNames(template string) error {
 	if !strings.Contains(template, "{joint}") || !strings.Contains(template, "{n}") {
-		return fmt.Errorf("asset: names %q: expected {joint} and {n} in it, as in %q", template, DefaultNames)
+		return fmt.Errorf("names %q: expected {joint} and {n} in it, as in %q", template, DefaultNames)
 	}
 	return nil
+}
+
+// node finds a limb's joint, as File.node does, and asks after a name that looks
+// like the one there is not.
+func (d *finder) node(name string) (int, error) {
+	node, err := d.file.node(name)
+	if err == nil || len(d.file.named[name]) > 0 || strings.HasPrefix(name, "#") {
+		return node, err
+	}
+	near := d.file.nearNames(name)
+	if len(near) == 0 {
+		near = d.file.namesBeginning(name)
+	}
+	if len(near) == 0 {
+		return node, err
+	}
+	return node, fmt.Errorf("there is no node %q, did you mean %s?", name, near[0])
+}
+
+// namesBeginning are the joints' names that go on from a name, in quotes: what
+// leaves out the side is more than a few letters off.
+func (f *File) namesBeginning(name string) (out []string) {
+	const shortest = 3 // letters that mean something
+	for i, n := range f.Doc.Nodes {
+		if f.jointNodes[i] && len(name) >= shortest && strings.HasPrefix(strings.ToLower(n.Name), strings.ToLower(name)) {
+			out = append(out, fmt.Sprintf("%q", n.Name))
+		}
+	}
+	return out
 }
 
 // checkUnsplit refuses a character that has been split before, by its names: its

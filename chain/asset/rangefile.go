@@ -1,8 +1,6 @@
 package asset
 
 import (
-	"math"
-
 	"github.com/goccy/go-yaml/ast"
 	"github.com/pronate/pronate/internal/printable"
 )
@@ -16,7 +14,7 @@ import (
 type RangeFile struct {
 	Name  string     // for titles and file names; default "range"
 	Range Range      // limits, in degrees
-	Rest  [2]float64 // flexion and abduction of the limb at rest, in degrees; default 0 and 0
+	Rest  [2]float64 // flexion and abduction of the limb at rest, in degrees, within the limits; default 0 and 0
 }
 
 // ParseRange reads a range file. name is for messages, which are one line each
@@ -47,8 +45,9 @@ func ParseRange(name string, data []byte) (RangeFile, error) {
 		if out.Rest, err = r.two("rest_deg", "[flexion, abduction] in degrees", e.value); err != nil {
 			return RangeFile{}, err
 		}
-		if !(math.Abs(out.Rest[0]) <= mostFlexion && math.Abs(out.Rest[1]) <= mostAbduction) {
-			return RangeFile{}, r.at(e.value, "rest_deg is %s, expected flexion within %d degrees and abduction within %d", numberList(out.Rest[:]), mostFlexion, mostAbduction)
+		flexion, abduction := out.Range.Flexion, out.Range.Abduction
+		if !(out.Rest[0] >= flexion[0] && out.Rest[0] <= flexion[1] && out.Rest[1] >= abduction[0] && out.Rest[1] <= abduction[1]) {
+			return RangeFile{}, r.at(e.value, "rest_deg is %s, expected flexion within %s and abduction within %s", numberList(out.Rest[:]), numberList(flexion[:]), numberList(abduction[:]))
 		}
 	}
 	return out, nil

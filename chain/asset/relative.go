@@ -4,6 +4,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/rest"
 	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // descent is the way from a node down to one of its descendants: the nodes
@@ -42,6 +43,27 @@ func (f *File) down(ancestor, node int) descent {
 	return way
 }
 
+// standsOn is how near to a joint another one stands on it, as a share of the bone's
+// length: no bone is that much shorter than the next one. What stands there only
+// turns the joint, and where it stands exactly is as much rounding as direction.
+const standsOn = 0.01
+
+// away is the nearest joint above a joint, from the given one up, that stands away
+// from it, for a bone of that length in the joint's frame; -1 for none.
+func (f *File) away(joint, from int, rest []transform, bone float64) int {
+	if from < 0 {
+		return from
+	}
+	m := walk{f.down(from, joint), rest}.matrix(nil, 0)
+	for !(seenFrom(m, mgl64.Vec3{}).Len() > standsOn*bone) {
+		m = rest[from].mat4().Mul4(m)
+		if from = f.parent[from]; from < 0 {
+			break
+		}
+	}
+	return from
+}
+
 // isAncestor reports whether a is above b, or b itself.
 func (f *File) isAncestor(a, b int) bool {
 	for ; b >= 0; b = f.parent[b] {
@@ -52,11 +74,13 @@ func (f *File) isAncestor(a, b int) bool {
 	return false
 }
 
+// place is where the end of the walk stands at rest.
+func (p walk) place() r3.Vec { return rest.VecFromMgl64(p.matrix(nil, 0).Col(3).Vec3()) }
+
 // turner gives the rotation at the end of a descent, relative to where it
 // starts, in any pose.
 type turner struct {
-	way  descent
-	rest []transform // of the nodes on the way
+	walk
 	// skewed is set where a node before the last scales unevenly or mirrors:
 	// then rotations do not simply multiply, and the matrix decides.
 	skewed bool
@@ -67,12 +91,8 @@ type turner struct {
 }
 
 func (f *File) turner(way descent, rest []transform, clips []clip) turner {
-	t := turner{way: way}
-	for i, node := range way {
-		t.rest = append(t.rest, rest[node])
-		if i == len(way)-1 { // a node's own scale does not turn it
-			break
-		}
+	t := turner{walk: walk{way, rest}}
+	for _, node := range way[:max(len(way)-1, 0)] { // a node's own scale does not turn it
 		if !rest[node].isUniform() || rest[node].matrix != nil {
 			t.skewed = true
 		}
@@ -82,29 +102,27 @@ func (f *File) turner(way descent, rest []transform, clips []clip) turner {
 			}
 		}
 	}
-	t.mirrored = t.skewed && t.matrix(nil, 0).Det() < 0
+	t.mirrored = t.skewed && t.frame(nil, 0).Det() < 0
 	return t
 }
 
-// matrix is the end's frame without its own scale, relative to where the
+// frame is the end's frame without its own scale, relative to where the
 // descent starts; a nil clip is the rest pose.
-func (t *turner) matrix(c *clip, time float64) mgl64.Mat4 {
-	m := mgl64.Ident4()
-	for i := range t.way {
-		x := t.local(c, i, time)
-		if i == len(t.way)-1 {
-			x.scale, x.matrix = [3]float64{1, 1, 1}, nil
-		}
-		m = m.Mul4(x.mat4())
+func (t *turner) frame(c *clip, time float64) mgl64.Mat4 {
+	last := len(t.way) - 1
+	if last < 0 {
+		return mgl64.Ident4()
 	}
-	return m
+	own := t.local(c, t.way[last], time)
+	own.scale, own.matrix = [3]float64{1, 1, 1}, nil
+	return walk{t.way[:last], t.rest}.matrix(c, time).Mul4(own.mat4())
 }
 
-func (t *turner) local(c *clip, i int, time float64) transform {
+func (t *turner) local(c *clip, node int, time float64) transform {
 	if c == nil {
-		return t.rest[i]
+		return t.rest[node]
 	}
-	return t.rest[i].at(c.nodes[t.way[i]], time)
+	return t.rest[node].at(c.nodes[node], time)
 }
 
 // tracks are the channels of a clip that can turn the end of the descent.
@@ -129,7 +147,7 @@ func (t *turner) tracks(c *clip) []*track {
 // mirrored way it is that of the end's frame with x the other way.
 func (t *turner) at(c *clip, time float64) quat.Number {
 	if t.skewed {
-		m := t.matrix(c, time)
+		m := t.frame(c, time)
 		if t.mirrored {
 			m = m.Mul4(mgl64.Scale3D(-1, 1, 1))
 		}
@@ -137,8 +155,8 @@ func (t *turner) at(c *clip, time float64) quat.Number {
 		return frame.Unit()
 	}
 	q := quat.Number{Real: 1}
-	for i := range t.way {
-		q = quat.Mul(q, t.local(c, i, time).rotation)
+	for _, node := range t.way {
+		q = quat.Mul(q, t.local(c, node, time).rotation)
 	}
 	return q
 }

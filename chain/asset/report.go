@@ -1,8 +1,10 @@
 package asset
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -16,7 +18,7 @@ type Report struct {
 	// height.
 	RestErrorMax float64 `json:"rest_error_max"`
 	// Excursions are where clips leave a joint's range of motion, which is for
-	// animation and no clinical advice.
+	// animation and no clinical advice, the farthest first.
 	Excursions []Excursion `json:"excursions,omitempty"`
 	// OutOfReach are where clips ask a stretch for more than its limits give.
 	OutOfReach []OutOfReach `json:"out_of_reach,omitempty"`
@@ -30,6 +32,8 @@ type LimbReport struct {
 	Joint    string   `json:"joint"`
 	End      string   `json:"end"`
 	Length   float64  `json:"length_m"`
+	Field    string   `json:"field"`    // of swings: plain, centred or best
+	Range    string   `json:"range"`    // of motion, as a limb file has it: a name or limits
 	Segments []string `json:"segments"` // the new joints, root to end
 	Vertices int      `json:"vertices"` // that lean on the joint, each once a primitive
 	// TwistMax is the greatest twist, in degrees, that any clip has the limb
@@ -70,7 +74,7 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 	r := Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Excursions: s.excursions, OutOfReach: s.outOfReach, Warnings: s.warnings}
 	for i, l := range s.limbs {
 		limb := LimbReport{
-			Name: l.spec.Name, Joint: l.spec.Joint, End: l.spec.End.String(), Length: l.metres,
+			Name: l.spec.Name, Joint: l.spec.Joint, End: l.spec.End.String(), Length: l.metres, Field: l.field, Range: l.motion,
 			TwistMax: l.mostTwist * 180 / math.Pi,
 			Vertices: s.weights.stats[i].vertices, DroppedWeightMax: s.weights.stats[i].dropped,
 			StretchLeast: l.shape.least, StretchMost: l.shape.most, ReliefMax: l.shape.relief,
@@ -83,6 +87,7 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 	for _, c := range clips {
 		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMax: c.worst * 180 / math.Pi, ShapeErrorMax: c.worstShape, ClosingMax: c.closing * 180 / math.Pi})
 	}
+	slices.SortStableFunc(r.Excursions, func(a, b Excursion) int { return cmp.Compare(b.Beyond, a.Beyond) })
 	evaluator, err := out.Evaluator()
 	if err != nil {
 		return r, err
@@ -94,9 +99,16 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 	}
 	if height := heightOf(before); height > 0 {
 		r.RestErrorMax = farthest(before, after) / height
+		if height < leastHeight || height > mostHeight {
+			r.Warnings = append(r.Warnings, fmt.Sprintf("the character is %.3g m tall: glTF lengths are metres; read lengths accordingly", height))
+		}
 	}
 	return r, nil
 }
+
+// Characters are between leastHeight and mostHeight metres tall, mice to
+// giraffes; others were made in another unit.
+const leastHeight, mostHeight = 0.2, 10.
 
 // heightOf is the largest extent of a set of points, along +Y for any
 // character that stands.

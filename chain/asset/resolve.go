@@ -1,6 +1,7 @@
 package asset
 
 import (
+	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/rest"
 	"github.com/pronate/pronate/swing"
@@ -11,12 +12,21 @@ import (
 type LimbInfo struct {
 	Spec       LimbSpec // with its defaults filled in
 	Joint, Tip int      // nodes; Tip is -1 where the joint's own twist is ramped
-	Axis       r3.Vec   // the bone's unit long axis in the joint's frame
+	Axis       r3.Vec   // the bone's unit long axis in the joint's frame, inside its own scale
 	Length     float64  // metres
 	Root, End  r3.Vec   // of the bone, in the world at rest
 
-	// TipAxis is the same direction in the tip's frame, turned only: a rotation
-	// of the tip about it is the twist that the limb ramps. Zero without a tip.
+	// TurnAxis is the same direction outside that scale, where the joint's rotation
+	// from rest stands: turned about it, as in JointTurns, the bone twists and points
+	// where it did. It differs from Axis where the joint's own scale is uneven or
+	// mirrors. Field, Range and the rotations that they are asked about are seen from
+	// there too.
+	TurnAxis r3.Vec
+
+	// TipAxis is the same direction where the tip's rotation from rest stands,
+	// outside the tip's own scale: a rotation of the tip about it is the twist that
+	// the limb ramps, the other way round where what stands between joint and tip
+	// mirrors. Zero without a tip, and where a scale of 0 leaves it no direction.
 	TipAxis r3.Vec
 
 	// Field is the field of swings that the limb bends by, in the frame in
@@ -51,14 +61,17 @@ func Resolve(f *File, specs []LimbSpec) ([]LimbInfo, error) {
 			return nil, err
 		}
 		info := LimbInfo{
-			Spec: l.spec, Joint: l.joint, Tip: -1, Axis: l.axis, Length: l.metres, Range: l.solver.Range(), Field: l.solver.Field(),
+			Spec: l.spec, Joint: l.joint, Tip: -1, Axis: l.axis, TurnAxis: l.solver.Axis(), Length: l.metres, Range: l.solver.Range(), Field: l.solver.Field(),
 		}
 		if l.spec.Twist == TwistTip {
 			if info.Tip, err = f.node(l.spec.Tip); err != nil {
 				return nil, err
 			}
-			tip := rest.Frame{Rotation: l.tipTurn.at(nil, 0)}
-			info.TipAxis = tip.Inverse().Direction(l.axis)
+			between := l.tipTurn.frame(nil, 0)
+			between.SetCol(3, mgl64.Vec4{0, 0, 0, 1}) // directions only
+			if at := rest.VecFromMgl64(seenFrom(between, rest.VecToMgl64(l.axis))); r3.Norm(at) > 0 {
+				info.TipAxis = r3.Unit(at)
+			}
 		}
 		world := find.world[l.joint]
 		info.Root = r3.Vec{X: world[12], Y: world[13], Z: world[14]}

@@ -60,6 +60,7 @@ func Split(f *File, options Options) (*File, Report, error) {
 	if err != nil {
 		return nil, Report{}, err
 	}
+	s.warnStill()
 	out, err := s.file.readBack(s.patch)
 	if err != nil {
 		return nil, Report{}, err
@@ -75,11 +76,11 @@ func (o Options) checked(f *File) (Options, error) {
 	}
 	o.Influences = cmp.Or(o.Influences, 4)
 	if o.Influences != 4 && o.Influences != 8 {
-		return o, fmt.Errorf("asset: influences is %d, expected 4 or 8", o.Influences)
+		return o, fmt.Errorf("influences is %d, expected 4 or 8", o.Influences)
 	}
 	o.Tolerance = cmp.Or(o.Tolerance, DefaultTolerance)
 	if !(o.Tolerance > 0 && o.Tolerance <= math.Pi) {
-		return o, fmt.Errorf("asset: tolerance is %g rad, expected more than 0 and at most pi", o.Tolerance)
+		return o, fmt.Errorf("tolerance is %g rad, expected more than 0 and at most pi", o.Tolerance)
 	}
 	if o.Limbs == nil {
 		if err := f.checkUnsplit(o.Names); err != nil {
@@ -139,16 +140,17 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 			return nil, err
 		}
 		if other, ok := split[l.joint]; ok {
-			return nil, fmt.Errorf("%s: limbs %q and %q both split joint %q, expected one limb a joint", f.Name, other, spec.Name, spec.Joint)
+			return nil, fmt.Errorf("%s: limbs %q and %q both split joint %q, expected one limb a joint", spec.where(f.Name, "joint"), other, l.spec.Name, spec.Joint)
 		}
 		if !joints[l.joint] {
-			return nil, fmt.Errorf("%s: limb %q: joint %q is in no skin, expected a joint that deforms one", f.Name, spec.Name, spec.Joint)
+			return nil, l.spec.errorf(f, "joint", "joint %q is in no skin, expected a joint that deforms one", spec.Joint)
 		}
 		if err := find.name(l); err != nil {
 			return nil, err
 		}
-		split[l.joint] = spec.Name
+		split[l.joint] = l.spec.Name
 		s.limbs = append(s.limbs, l)
+		s.warnings = append(s.warnings, find.warnings(l)...)
 	}
 	return s, nil
 }

@@ -5,6 +5,7 @@ import (
 	"github.com/pronate/pronate/rest"
 	"github.com/qmuntal/gltf"
 	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // transform is a node's local transform, T·R·S as glTF 2.0 composes it.
@@ -15,20 +16,32 @@ type transform struct {
 	matrix      *mgl64.Mat4 // for a node given by a matrix, which no channel may move
 }
 
-// restTransform is the node as the file holds it. A matrix's rotation is the
-// one nearest to it; its scale is what that leaves on the diagonal.
+// restTransform is the node as the file holds it.
 func restTransform(n *gltf.Node) transform {
 	if m := mgl64.Mat4(n.MatrixOrDefault()); m != mgl64.Ident4() {
-		frame, residual := rest.Anchor(m)
-		return transform{
-			translation: [3]float64{m[12], m[13], m[14]},
-			rotation:    frame.Unit(),
-			scale:       [3]float64{residual.Scale.X, residual.Scale.Y, residual.Scale.Z},
-			matrix:      &m,
-		}
+		x, _ := takenApart(m)
+		x.matrix = &m
+		return x
 	}
 	r := n.RotationOrDefault()
 	return transform{translation: n.Translation, rotation: quaternion(r[:]), scale: n.Scale}
+}
+
+// takenApart is a matrix as translation, rotation and scale. The rotation is the one
+// nearest to it, or, where it mirrors, to it with x the other way, and the scale
+// what that leaves on the diagonal: exact for a matrix without shear. shear is the
+// part of the matrix that is neither, as in rest.Residual.
+func takenApart(m mgl64.Mat4) (x transform, shear float64) {
+	mirror := 1.
+	if m.Mat3().Det() < 0 {
+		mirror = -1
+	}
+	frame, residual := rest.Anchor(m.Mul4(mgl64.Scale3D(mirror, 1, 1)))
+	return transform{
+		translation: [3]float64{m[12], m[13], m[14]},
+		rotation:    frame.Unit(),
+		scale:       [3]float64{mirror * residual.Scale.X, residual.Scale.Y, residual.Scale.Z},
+	}, residual.Shear
 }
 
 // at is the node's transform in a clip; tracks may be nil.
@@ -62,6 +75,14 @@ func (x transform) mat4() mgl64.Mat4 {
 	}
 	m[12], m[13], m[14] = x.translation[0], x.translation[1], x.translation[2]
 	return m
+}
+
+// outside carries a direction in the node's frame out of its own scale, to where its
+// rotation stands: seen from there it points elsewhere where the scale is uneven or
+// mirrors.
+func (x transform) outside(v r3.Vec) r3.Vec {
+	scaled := rest.VecFromMgl64(x.mat4().Mat3().Mul3x1(rest.VecToMgl64(v)))
+	return rest.Frame{Rotation: x.rotation}.Inverse().Direction(scaled)
 }
 
 // isUniform reports whether the scale is the same along every axis and not a

@@ -3,6 +3,7 @@ package sweep
 import (
 	"math"
 
+	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/rest"
 	"github.com/pronate/pronate/twist"
 	"gonum.org/v1/gonum/num/quat"
@@ -17,6 +18,9 @@ var (
 	isbY = r3.Vec{Y: 1}
 	isbZ = r3.Vec{Z: 1}
 )
+
+// isbHinge is Grood and Suntay's joint by the ISB's axes, which no hinge refuses.
+var isbHinge, _ = chain.NewHinge(isbY, isbZ)
 
 // FromGroodSuntay is the rotation with these joint angles by the ISB's axes,
 //
@@ -33,7 +37,7 @@ var (
 // Sources: Grood and Suntay 1983, J Biomech Eng 105:136-144; Wu et al. 2002, J
 // Biomech 35:543-548.
 func FromGroodSuntay(alpha, beta, gamma float64) quat.Number {
-	return quat.Mul(twist.About(isbZ, alpha), quat.Mul(twist.About(isbX, beta), twist.About(isbY, gamma)))
+	return isbHinge.Rotation(alpha, beta, gamma)
 }
 
 // GroodSuntay undoes [FromGroodSuntay]: alpha and gamma in [-pi, pi], beta within
@@ -42,24 +46,11 @@ func FromGroodSuntay(alpha, beta, gamma float64) quat.Number {
 // gamma is taken to be zero. A zero rotation gives zeros and false, NaN or Inf
 // NaN and false.
 //
-// With P and M half of alpha + gamma and of alpha - gamma, and B half of beta,
-// the components satisfy
-//
-//	(w + x, z + y) = (cos B + sin B) (cos P, sin P)
-//	(w - x, z - y) = (cos B - sin B) (cos M, sin M)
-//
-// so each angle is an arc tangent. Error: 8 eps for beta, 16 eps over the
+// [chain.Hinge.Measure] does the work. Error: 8 eps for beta, 16 eps over the
 // cosine of beta for the others.
 func GroodSuntay(q quat.Number) (alpha, beta, gamma float64, determined bool) {
-	if q == (quat.Number{}) {
-		return 0, 0, 0, false
-	}
-	q = rest.Frame{Rotation: q}.Unit()
-	sum := polarOf(q.Real+q.Imag, q.Kmag+q.Jmag)
-	difference := polarOf(q.Real-q.Imag, q.Kmag-q.Jmag)
-	beta = 2*math.Atan2(sum.radius, difference.radius) - math.Pi/2
-	alpha, gamma, determined = outer(sum, difference)
-	return alpha, beta, gamma, determined
+	a := isbHinge.Measure(q)
+	return a.Flexion, a.SideBend, a.Twist, a.Defined
 }
 
 // FromPlaneElevation is the rotation of a shoulder by the ISB's axes,
@@ -81,33 +72,28 @@ func FromPlaneElevation(plane, elevation, axial float64) quat.Number {
 // plane and axial is determined there, and axial is taken to be zero. A zero
 // rotation gives zeros and false, NaN or Inf NaN and false.
 //
+// Its half sum P and half difference M of plane and axial show in the components,
+// E being half of the elevation:
+//
+//	(w, y)  = cos E (cos P, sin P)
+//	(-x, z) = -sin E (cos M, sin M)
+//
 // Error: 8 eps for the elevation, 16 eps over its sine for the others.
 func PlaneElevation(q quat.Number) (plane, elevation, axial float64, determined bool) {
 	if q == (quat.Number{}) {
 		return 0, 0, 0, false
 	}
 	q = rest.Frame{Rotation: q}.Unit()
-	sum, difference := polarOf(q.Real, q.Jmag), polarOf(-q.Imag, q.Kmag)
-	elevation = -2 * math.Atan2(difference.radius, sum.radius)
-	plane, axial, determined = outer(sum, difference)
-	return plane, elevation, axial, determined
-}
-
-// polar is a place of the plane.
-type polar struct{ radius, angle float64 }
-
-func polarOf(x, y float64) polar { return polar{math.Hypot(x, y), math.Atan2(y, x)} }
-
-// outer returns the first and the last of three angles from half their sum and
-// half their difference, of which one may have no direction.
-func outer(sum, difference polar) (first, last float64, determined bool) {
+	cos, sin := math.Hypot(q.Real, q.Jmag), math.Hypot(q.Imag, q.Kmag)
+	sum, difference := math.Atan2(q.Jmag, q.Real), math.Atan2(q.Kmag, -q.Imag)
+	elevation = -2 * math.Atan2(sin, cos)
 	switch {
-	case !(sum.radius+difference.radius > 0): // NaN
-		return math.NaN(), math.NaN(), false
-	case difference.radius < twist.MinCondition:
-		return math.Remainder(2*sum.angle, 2*math.Pi), 0, false
-	case sum.radius < twist.MinCondition:
-		return math.Remainder(2*difference.angle, 2*math.Pi), 0, false
+	case !(cos+sin > 0): // NaN
+		return math.NaN(), elevation, math.NaN(), false
+	case sin < twist.MinCondition:
+		return math.Remainder(2*sum, 2*math.Pi), elevation, 0, false
+	case cos < twist.MinCondition:
+		return math.Remainder(2*difference, 2*math.Pi), elevation, 0, false
 	}
-	return math.Remainder(sum.angle+difference.angle, 2*math.Pi), math.Remainder(sum.angle-difference.angle, 2*math.Pi), true
+	return math.Remainder(sum+difference, 2*math.Pi), elevation, math.Remainder(sum-difference, 2*math.Pi), true
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"runtime/debug"
 
 	"github.com/spf13/cobra"
@@ -12,7 +13,11 @@ func noArguments(c *cobra.Command, args []string) error {
 	case len(args) == 0:
 		return nil
 	case !c.HasParent():
-		return usagef("unknown command %q", args[0])
+		near := ""
+		if names := c.SuggestionsFor(args[0]); len(names) > 0 {
+			near = fmt.Sprintf(", did you mean %q?", names[0])
+		}
+		return usagef("unknown command %q%s", args[0], near)
 	}
 	return usagef("%s takes flags only, found %q", c.Name(), args[0])
 }

@@ -32,8 +32,23 @@ func writeFigure(folder, name string, plots report.Plots, numbers []byte) (writt
 	return writeAll(folder, files)
 }
 
+// checkFolder refuses a folder to write into that is a file, or would be in one.
+func checkFolder(folder string) error {
+	for path := folder; ; path = filepath.Dir(path) {
+		switch info, err := os.Stat(path); {
+		case err == nil && !info.IsDir():
+			return usagef("-o %s: is a file, expected a folder", path)
+		case err == nil || path == filepath.Dir(path):
+			return nil
+		}
+	}
+}
+
 // writeAll writes files into a folder, which it makes.
 func writeAll(folder string, files []namedFile) (written []string, err error) {
+	if err := checkFolder(folder); err != nil {
+		return nil, err
+	}
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return nil, err
 	}

@@ -12,7 +12,7 @@ import (
 )
 
 func newPlan() *cobra.Command {
-	var degrees, loss float64
+	twistFlag, lossFlag := decimal{such: "90"}, decimal{such: "0.05"}
 	var folder string
 	var asJSON bool
 	c := &cobra.Command{
@@ -37,6 +37,7 @@ all of it lies in one place. With -o, plan draws loss over segments.`,
 		Args:              noArguments,
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(c *cobra.Command, _ []string) error {
+			degrees, loss := twistFlag.value, lossFlag.value
 			if !c.Flags().Changed("twist") || !c.Flags().Changed("loss") {
 				return usagef("plan needs --twist DEG and --loss FRACTION")
 			}
@@ -44,7 +45,10 @@ all of it lies in one place. With -o, plan draws loss over segments.`,
 				return usagef("--twist %g: expected degrees, more than 0 and at most 360", degrees)
 			}
 			if !(loss > 0 && loss < 1) {
-				return usagef("--loss %g: expected a fraction of the radius, between 0 and 1", loss)
+				return usagef("--loss %g: expected a fraction of the radius, between 0 and 1%s", loss, fromPercent(loss))
+			}
+			if err := checkFolder(folder); err != nil {
+				return err
 			}
 			twist := degrees * math.Pi / 180
 			segments, err := skin.Segments(twist, loss)
@@ -69,6 +73,7 @@ all of it lies in one place. With -o, plan draws loss over segments.`,
 				return printJSON(c, planReport(degrees, loss, segments, rows, written))
 			}
 			table := tabwriter.NewWriter(c.OutOrStdout(), 0, 0, 2, ' ', 0)
+			fmt.Fprintf(c.OutOrStdout(), "twist %g degrees, loss of radius %.3g %% at most\n\n", degrees, 100*loss)
 			fmt.Fprintln(table, "segments\ttwist per span\tleast radius\tvolume\twith dual quaternions\tjoints added")
 			for _, row := range rows {
 				mark := ""
@@ -87,12 +92,20 @@ all of it lies in one place. With -o, plan draws loss over segments.`,
 			return nil
 		},
 	}
-	c.Flags().Float64Var(&degrees, "twist", 0, "the limb's greatest twist, in degrees")
-	c.Flags().Float64Var(&loss, "loss", 0, "the part of its radius that the limb may lose, 0 to 1")
+	c.Flags().Var(&twistFlag, "twist", "the limb's greatest twist, in degrees")
+	c.Flags().Var(&lossFlag, "loss", "the part of its radius that the limb may lose, 0 to 1")
 	c.Flags().StringVarP(&folder, "output", "o", "", "a folder to write the curve into, as SVG, PNG and CSV")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the table as JSON")
 	must(c.MarkFlagDirname("output"))
 	return c
+}
+
+// fromPercent is what somebody meant who gave a loss in per cent.
+func fromPercent(loss float64) string {
+	if !(loss >= 1 && loss < 100) {
+		return ""
+	}
+	return fmt.Sprintf("; for %g %% write %g", loss, loss/100)
 }
 
 func tooMany(degrees, loss float64, segments int) error {

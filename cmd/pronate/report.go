@@ -3,20 +3,32 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
+	"strings"
 	"text/tabwriter"
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/printable"
+	"github.com/pronate/pronate/internal/report"
 )
 
-// printReport prints a report for a person.
+// printReport prints a report for a person, of a split with the default
+// tolerance.
 func printReport(w io.Writer, r asset.Report) {
+	printSplit(w, r, asset.DefaultTolerance*180/math.Pi)
+}
+
+// printSplit prints the report of a split with a tolerance, in degrees.
+func printSplit(w io.Writer, r asset.Report, tolerance float64) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tgreatest twist\tvertices\tshare of a vertex's weight out of place, at most")
+	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tfield\tgreatest twist\tvertices\tweight misplaced")
 	for _, l := range r.Limbs {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%.0f degrees\t%d\t%.2g\n", printable.Text(l.Name), printable.Text(l.Joint), printable.Text(l.End), l.Length, len(l.Segments), l.TwistMax, l.Vertices, l.DroppedWeightMax)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%s\t%s degrees\t%d\t%s %%\n", printable.Text(l.Name), printable.Text(l.Joint), printable.Text(l.End), l.Length, len(l.Segments), l.Field, fixed(l.TwistMax, 0), l.Vertices, fixed(100*l.DroppedWeightMax, 1))
 	}
 	table.Flush()
+	if report.Crowded(r) {
+		fmt.Fprintln(w, "weight misplaced: how much of a vertex's weight, at most, is not on the segments that should have it, for want of influences")
+	}
 	if len(r.Clips) > 0 {
 		fmt.Fprintln(w)
 		fmt.Fprintln(table, "clip\tkeys of the limb's joints\tkeys added\tfarthest from the solver")
@@ -27,21 +39,26 @@ func printReport(w io.Writer, r asset.Report) {
 	}
 	printShapes(w, r)
 	printExcursions(w, r.Excursions)
-	if closing := closingMax(r); closing > 0 {
-		fmt.Fprintf(w, "\nloops were closed by taking off up to %.1f degrees over a clip\n", closing)
-	}
+	printClosings(w, r.Clips, tolerance)
 	fmt.Fprintf(w, "\nrest pose moved by at most %.1e of the character's height\n", r.RestErrorMax)
 }
 
-// closingMax is the most that any loop's history was off by, in degrees.
-func closingMax(r asset.Report) (most float64) {
-	for _, clip := range r.Clips {
-		most = max(most, clip.ClosingMax)
+// printClosings tells of the clips whose loops had to be closed, and by how many
+// degrees; not of what the bake's own tolerance covers.
+func printClosings(w io.Writer, clips []asset.ClipReport, tolerance float64) {
+	var closed []string
+	for _, clip := range clips {
+		if clip.ClosingMax > tolerance {
+			closed = append(closed, fmt.Sprintf("%s %.1f degrees", printable.Text(clip.Name), clip.ClosingMax))
+		}
 	}
-	return most
+	if len(closed) > 0 {
+		fmt.Fprintf(w, "\nloops closed, by taking off over the clip: %s\n", strings.Join(closed, ", "))
+	}
 }
 
-// printExcursions lists where clips leave a joint's range of motion.
+// printExcursions lists where clips leave a joint's range of motion, as they
+// are sorted: the farthest first.
 func printExcursions(w io.Writer, excursions []asset.Excursion) {
 	if len(excursions) == 0 {
 		return
@@ -49,7 +66,7 @@ func printExcursions(w io.Writer, excursions []asset.Excursion) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "\nleaves its range of motion\tjoint\tin clip\tby\tat\tflexion\tabduction")
 	for _, e := range excursions {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%.1f°\t%.2f s\t%.0f°\t%.0f°\n", printable.Text(e.Limb), printable.Text(e.Joint), printable.Text(e.Clip), e.Beyond, e.Time, e.Flexion, e.Abduction)
+		fmt.Fprintf(table, "%s\t%s\t%s\t%.1f°\t%.2f s\t%s°\t%s°\n", printable.Text(e.Limb), printable.Text(e.Joint), printable.Text(e.Clip), e.Beyond, e.Time, fixed(e.Flexion, 0), fixed(e.Abduction, 0))
 	}
 	table.Flush()
 }

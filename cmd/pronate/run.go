@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/printable"
@@ -25,6 +26,7 @@ func run(args []string, in io.Reader, out, messages io.Writer) int {
 	root.SetIn(in)
 	root.SetOut(watched)
 	root.SetErr(messages)
+	rewordCompletion(root)
 	started := false
 	root.PersistentPreRun = func(*cobra.Command, []string) { started = true }
 	ran, err := root.ExecuteC()
@@ -77,6 +79,24 @@ type usageError struct{ error }
 
 func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
 
+// rewordCompletion has the command that prints shell completion, which is
+// cobra's, say so in the words of the others. It prints to where root's output
+// goes at this moment.
+func rewordCompletion(root *cobra.Command) {
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		if c.Name() != "completion" {
+			continue
+		}
+		c.Short = "Print shell completion"
+		c.Long = "Completion prints a script that has a shell complete pronate's commands, flags and\nfiles. Each shell's own help says where the script goes."
+		for _, shell := range c.Commands() {
+			shell.Short = "Print completion for " + shell.Name()
+			shell.Long = strings.Replace(shell.Long, "Generate the autocompletion script for the", "Print the completion script for the", 1)
+		}
+	}
+}
+
 func newRoot() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "pronate",
@@ -99,6 +119,8 @@ at all.`,
 		},
 	}
 	root.SetVersionTemplate("pronate {{.Version}}\n")
+	root.SuggestionsMinimumDistance = 2 // letters
+	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(newDemo(), newDetect(), newSplit(), newCheck(), newSweep(), newPlan(), newSolve())
 	return root
 }

@@ -52,6 +52,12 @@ func TestShellCompletionComesWithIt(t *testing.T) {
 	for _, shell := range []string{"bash", "zsh", "fish"} {
 		require.Equal(t, exitDone, pronate(t, "", "completion", shell).code)
 	}
+	require.Regexp(t, `(?m)^  completion +Print shell completion$`, pronate(t, "").out)
+	for _, args := range [][]string{{"completion", "--help"}, {"completion", "bash", "--help"}, {"--help"}} {
+		got := pronate(t, "", args...)
+		require.Equal(t, exitDone, got.code)
+		require.NotContains(t, got.out, "autocompletion")
+	}
 }
 
 // A wrong command line is exit 2 and one line that shows the way to the help.
@@ -60,7 +66,16 @@ func TestUsageErrors(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{"mend"}, `unknown command "mend"`},
+		{[]string{"mend"}, `unknown command "mend"; see`},
+		{[]string{"slpit"}, `unknown command "slpit", did you mean "split"?`},
+		{[]string{"plan", "--twist", "90", "--loss", "5%"}, "\"--loss\" flag: expected a number, such as 0.05; see"},
+		{[]string{"plan", "--twist", "90°", "--loss", "5"}, "\"--twist\" flag: expected a number, such as 90; see"},
+		{[]string{"plan", "--twist", "90", "--loss", "5"}, "--loss 5: expected a fraction of the radius, between 0 and 1; for 5 % write 0.05; see"},
+		{[]string{"split", "a.glb", "-o", "b.glb", "--tolerance", "x"}, "expected a number, such as 0.05; see"},
+		{[]string{"split", "a.glb", "-o", "b.glb", "--influences", "many"}, "\"--influences\" flag: expected a whole number, such as 4; see"},
+		{[]string{"check", "a.glb", "--influences", "4.5"}, "expected a whole number, such as 4; see"},
+		{[]string{"plan", "--twist", "90", "--loss", "0.05", "-o", "run_test.go"}, "-o run_test.go: is a file, expected a folder"},
+		{[]string{"demo", "-o", "run_test.go"}, "-o run_test.go: is a file, expected a folder"},
 		{[]string{"split"}, "split needs IN, the character to read"},
 		{[]string{"detect"}, "detect needs IN, the character to read"},
 		{[]string{"split", "a.glb", "b.glb"}, `split takes one IN, found "b.glb" as well`},
@@ -113,7 +128,7 @@ func TestSplitReportAsJSON(t *testing.T) {
 	var report map[string]any
 	require.NoError(t, json.Unmarshal([]byte(got.out), &report))
 	limb := report["limbs"].([]any)[0].(map[string]any)
-	for _, key := range []string{"name", "joint", "end", "length_m", "segments", "twist_max_deg", "vertices", "dropped_weight_max"} {
+	for _, key := range []string{"name", "joint", "end", "length_m", "segments", "field", "range", "twist_max_deg", "vertices", "dropped_weight_max"} {
 		require.Contains(t, limb, key)
 	}
 	clip := report["clips"].([]any)[0].(map[string]any)
@@ -171,7 +186,7 @@ func TestFailureLeavesFilesAlone(t *testing.T) {
 		{[]string{"split", broken, "-o", out}, []string{"broken.glb", "expected"}},
 		{[]string{"split", filepath.Join(folder, "none.glb"), "-o", out}, []string{"none.glb"}},
 		{[]string{"split", in, "-o", out, "--limbs", limbs}, []string{"limbs.yaml:6:5", "segmnts"}},
-		{[]string{"split", in, "-o", out, "--limbs", wrong}, []string{"wren.glb", "left thigh", "thighl", "thigh_l"}},
+		{[]string{"split", in, "-o", out, "--limbs", wrong}, []string{"wrong.yaml:4:12: ", "left thigh", "thighl", "thigh_l"}},
 		{[]string{"split", in, "-o", filepath.Join(folder, "no", "folder.glb")}, []string{"no/folder.glb: no such folder"}},
 		{[]string{"split", filepath.Join(folder, "one\ntwo\x1b[31m.glb"), "-o", out}, []string{`one\ntwo\x1b[31m.glb`}},
 		{[]string{"detect", broken, "-o", out}, []string{"broken.glb"}},
@@ -318,6 +333,7 @@ func TestPlan(t *testing.T) {
 	require.Equal(t, exitDone, got.code, got.err)
 	// Kavan 2014, linear blending of a twist of 90 degrees over three spans.
 	require.Regexp(t, `(?m)^4 +30.0° +96.6 % +95.5 % +100 % +4 +<- enough$`, got.out)
+	require.True(t, strings.HasPrefix(got.out, "twist 90 degrees, loss of radius 5 % at most\n\nsegments"), got.out)
 	require.NotRegexp(t, `(?m) $`, got.out)
 	var report planned
 	require.NoError(t, json.Unmarshal([]byte(pronate(t, "", "plan", "--twist", "90", "--loss", "0.05", "--json").out), &report))

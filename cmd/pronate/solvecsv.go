@@ -40,6 +40,9 @@ func findColumns(header []string) (csvColumns, error) {
 		return at
 	}
 	c.rotation, c.tip = find("rotation"), find("tip")
+	if len(header) == 1 && len(c.rotation) == 0 && strings.ContainsAny(header[0], ";\t") {
+		return c, fmt.Errorf("expected commas between the columns, found %q", header[0][strings.IndexAny(header[0], ";\t"):][:1])
+	}
 	if len(c.rotation) != 4 {
 		return c, fmt.Errorf("expected the columns rotation_x, rotation_y, rotation_z, rotation_w, found %s", namesInShort(header))
 	}

@@ -95,6 +95,19 @@ func solveText(text []byte, settings solveSettings, last **lineSolver) (solved, 
 	return (*last).solve(rotated, tipRotated), nil
 }
 
+const solveFields = "rotation, axis, shares, centre, tip, tip_shares"
+
+// noObject words what the JSON package says of a line that it could not read.
+func noObject(line []byte, err error) error {
+	if field, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
+		return fmt.Errorf("unknown field %s, expected one of %s", field, solveFields)
+	}
+	if syntax := (*json.SyntaxError)(nil); errors.As(err, &syntax) && line[0] == '{' {
+		return fmt.Errorf("no JSON object: malformed at character %d, expected one such as {\"rotation\":[0,0,0,1]}", syntax.Offset)
+	}
+	return errors.New("no JSON object, expected one such as {\"rotation\":[0,0,0,1]}")
+}
+
 // readObject reads the one object of a line.
 func readObject(text []byte) (line solveLine, err error) {
 	decoder := json.NewDecoder(bytes.NewReader(text))
@@ -111,7 +124,7 @@ func readObject(text []byte) (line solveLine, err error) {
 	case errors.Is(err, io.ErrUnexpectedEOF):
 		return line, errors.New("expected one JSON object, found the beginning of one")
 	case err != nil:
-		return line, errors.New(strings.TrimPrefix(err.Error(), "json: "))
+		return line, noObject(text, err)
 	}
 	if _, err := decoder.Token(); err != io.EOF {
 		return line, errors.New("expected one JSON object a line, found more")

@@ -59,7 +59,11 @@ func newLineSolver(s solveSettings, tip bool) (*lineSolver, error) {
 	}
 	solver, err := chain.NewSolver(spec)
 	if err != nil { // a line has no limb to name
-		return nil, errors.New(strings.TrimPrefix(err.Error(), "chain: limb: "))
+		text := strings.TrimPrefix(err.Error(), "chain: limb: ")
+		if rest, ok := strings.CutPrefix(text, "tip shares: "); ok {
+			text = "tip_shares: " + strings.Replace(rest, "shares[", "tip_shares[", 1)
+		}
+		return nil, errors.New(text)
 	}
 	return &lineSolver{settings: s, tip: tip, solver: solver, segments: make([]quat.Number, solver.Segments())}, nil
 }

@@ -16,7 +16,7 @@ import (
 func newSplit() *cobra.Command {
 	var output, limbs, weights, names string
 	var influences int
-	var tolerance float64
+	toleranceFlag := decimal{value: 0.05, such: "0.05"}
 	var asJSON, history bool
 	c := &cobra.Command{
 		Use:   "split IN -o OUT",
@@ -35,7 +35,8 @@ influences.
 Each pose has one answer, whatever came before it. --history follows the clips
 instead: a twist goes on past half a turn without a flip, and no direction is
 singular. In a clip that ends as it began, what the history is off by at the end
-is taken off over the whole clip, and the report says how much.`,
+is taken off over the whole clip, and the report says in which clips and how
+much, where it is more than the tolerance.`,
 		Example: `  pronate split character.glb -o character-split.glb
   pronate split character.glb --limbs limbs.yaml --json -o character-split.glb`,
 		Args:              oneCharacter,
@@ -54,6 +55,7 @@ is taken off over the whole clip, and the report says how much.`,
 			if err := apart(args[0], output); err != nil {
 				return err
 			}
+			tolerance := toleranceFlag.value
 			options := asset.Options{Influences: influences, History: history, Names: names, Tolerance: tolerance * math.Pi / 180}
 			var err error
 			if options.Basis, err = basis(weights); err != nil {
@@ -81,9 +83,9 @@ is taken off over the whole clip, and the report says how much.`,
 			case output == standard:
 				return nil
 			}
-			printReport(c.OutOrStdout(), result)
+			printSplit(c.OutOrStdout(), result, tolerance)
 			if influences == 4 && report.Crowded(result) {
-				fmt.Fprintln(c.OutOrStdout(), "more than a tenth of a vertex's weight is out of place: --influences 8 makes room")
+				fmt.Fprintln(c.OutOrStdout(), "more than 10 % of a vertex's weight is misplaced: --influences 8 makes room")
 			}
 			fmt.Fprintf(c.OutOrStdout(), "\nwritten: %s\n", printable.Text(output))
 			return nil
@@ -94,7 +96,7 @@ is taken off over the whole clip, and the report says how much.`,
 	flags.StringVar(&limbs, "limbs", "", "limb file that says what to split, - for standard input (default: what detect proposes)")
 	flags.StringVar(&weights, "weights", "quadratic", "how weights hand over along a bone: quadratic, hat or cubic")
 	flags.IntVar(&influences, "influences", 4, "the most joints that may move a vertex: 4 or 8")
-	flags.Float64Var(&tolerance, "tolerance", 0.05, "degrees by which a baked curve may leave the solver's, between keys too")
+	flags.Var(&toleranceFlag, "tolerance", "degrees by which a baked curve may leave the solver's, between keys too")
 	flags.BoolVar(&history, "history", false, "follow each clip's twist as it comes about, instead of pose by pose")
 	flags.StringVar(&names, "names", asset.DefaultNames, "names of the new joints")
 	flags.BoolVar(&asJSON, "json", false, "print the report as JSON")

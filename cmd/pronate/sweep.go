@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -37,7 +38,8 @@ func newSweep() *cobra.Command {
 		Short: "Measure how a limb rolls over a joint's range of motion",
 		Long: `Sweep leads a limb over its joint's range of motion in steps of a degree, once
 for each field of swings, and measures by how much its root segment rolls about
-the bone for each degree that the bone moves:
+the bone, in degrees per degree of sway (in JSON radians per radian, which is the
+same number):
 
   plain     the shortest arc from the direction at rest
   centred   the shortest arcs by way of the middle of the range
@@ -65,6 +67,9 @@ others by 5 to 20 degrees; they are no clinical advice.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			s, err := sweepOf(c, args, file)
 			if err != nil {
+				return err
+			}
+			if err := checkFolder(folder); err != nil {
 				return err
 			}
 			if err := s.measure(); err != nil {
@@ -96,6 +101,7 @@ others by 5 to 20 degrees; they are no clinical advice.`,
 // swept is one sweep: a range, how to draw it, and what was found.
 type swept struct {
 	name   string
+	file   string // the range file, where there is one
 	motion sweep.Motion
 	rest   sweep.Place
 	axes   report.Axes
@@ -135,6 +141,7 @@ func sweepOf(c *cobra.Command, args []string, file string) (swept, error) {
 	rest := radians(parsed.Rest)
 	return swept{
 		name: parsed.Name,
+		file: file,
 		motion: sweep.Motion{Range: chain.Range{
 			Flexion: radians(parsed.Range.Flexion), Abduction: radians(parsed.Range.Abduction),
 			Down: down, Forward: forward, Out: out,
@@ -147,7 +154,8 @@ func sweepOf(c *cobra.Command, args []string, file string) (swept, error) {
 func (s *swept) measure() (err error) {
 	s.found, err = sweep.Compare(s.motion, sweep.Options{Axis: s.motion.Direction(s.rest.Flexion, s.rest.Abduction)})
 	if err != nil {
-		return fmt.Errorf("%s: %s", printable.Text(s.name), strings.TrimPrefix(err.Error(), `chain: limb "sweep": `))
+		text := strings.TrimPrefix(strings.TrimPrefix(err.Error(), `chain: limb "sweep": `), "range: ")
+		return fmt.Errorf("%s: flexion_deg and abduction_deg: %s", printable.Text(cmp.Or(s.file, s.name)), text)
 	}
 	return nil
 }
@@ -168,7 +176,7 @@ func (s *swept) print(w io.Writer) {
 	fmt.Fprintf(w, "%s: flexion %g to %g, abduction %g to %g degrees\n\n", printable.Text(s.name),
 		tenths(m.Flexion[0]), tenths(m.Flexion[1]), tenths(m.Abduction[0]), tenths(m.Abduction[1]))
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "field\tworst roll per degree of sway\tat flexion\tat abduction\troot mean square\tworst over the bound\tflips")
+	fmt.Fprintln(table, "field\tworst roll, degrees per degree of sway\tat flexion\tat abduction\troot mean square\tworst over the bound\tflips")
 	for _, f := range s.fields() {
 		worst, rms, ratio := fmt.Sprintf("%.2f", f.Worst), fmt.Sprintf("%.2f", f.RMS), fmt.Sprintf("%.1f", f.Ratio)
 		if f.Unbounded {

@@ -12,14 +12,22 @@ import (
 )
 
 type sweepJSON struct {
-	Range  string   `json:"range"`
-	Bound  float64  `json:"area_over_perimeter"`
+	Range string  `json:"range"`
+	Bound float64 `json:"area_over_perimeter"`
+	Units string  `json:"units"`
+
+	Flexion   [2]float64 `json:"flexion_deg"`
+	Abduction [2]float64 `json:"abduction_deg"`
+
 	Files  []string `json:"files"`
 	Fields map[string]struct {
 		Worst   *float64   `json:"worst"`
 		RMS     *float64   `json:"rms"`
 		WorstAt [2]float64 `json:"worst_at_deg"`
 		Flips   int        `json:"flips"`
+
+		CentreAt  [2]float64 `json:"centre_at_deg"`
+		OverBound *float64   `json:"over_bound"`
 	} `json:"fields"`
 }
 
@@ -39,12 +47,18 @@ func TestSweepHip(t *testing.T) {
 	require.Equal(t, "hip", hip.Range)
 	require.InDelta(t, 0.469, hip.Bound, 0.001)
 	require.Len(t, hip.Fields, 3)
+	require.Equal(t, [2]float64{-30, 120}, hip.Flexion)
+	require.Equal(t, [2]float64{-30, 45}, hip.Abduction)
+	require.Equal(t, "radians per radian of sway", hip.Units)
+	require.Equal(t, [2]float64{0, 0}, hip.Fields["plain"].CentreAt)
+	require.InDelta(t, 45, hip.Fields["centred"].CentreAt[0], 2)
 	require.InDelta(t, 1.732, *hip.Fields["plain"].Worst, 0.001)
 	require.Equal(t, [2]float64{120, 0}, hip.Fields["plain"].WorstAt)
 	require.InDelta(t, 0.82, *hip.Fields["centred"].Worst, 0.01)
 	require.InDelta(t, 0.72, *hip.Fields["best"].Worst, 0.01)
 	require.InDelta(t, 0.33, *hip.Fields["best"].RMS, 0.01)
 	for _, f := range hip.Fields {
+		require.InDelta(t, *f.Worst/hip.Bound, *f.OverBound, 1e-9)
 		require.Zero(t, f.Flips)
 	}
 }
@@ -55,6 +69,7 @@ func TestSweepShoulder(t *testing.T) {
 	plain := shoulder.Fields["plain"]
 	require.Nil(t, plain.Worst)
 	require.Nil(t, plain.RMS)
+	require.Nil(t, plain.OverBound)
 	require.Equal(t, [2]float64{180, 0}, plain.WorstAt)
 	require.NotZero(t, plain.Flips)
 	require.Zero(t, shoulder.Fields["centred"].Flips)
@@ -68,6 +83,7 @@ func TestSweepDrawsMaps(t *testing.T) {
 	require.NoError(t, os.WriteFile(file, []byte("name: \"Stiff <hip>\\n\"\nflexion_deg: [-10, 30]\nabduction_deg: [-20, 10]\nrest_deg: [5, 0]\n"), 0o644))
 	got := pronate(t, "", "sweep", "--range", file, "-o", folder)
 	require.Equal(t, exitDone, got.code, got.err)
+	require.Contains(t, got.out, "worst roll, degrees per degree of sway")
 	require.Contains(t, got.out, `Stiff <hip>\n: flexion -10 to 30, abduction -20 to 10 degrees`)
 	for _, field := range []string{"plain", "centred", "best"} {
 		require.Contains(t, got.out, "\n"+field)
@@ -97,7 +113,10 @@ func TestSweepRefuses(t *testing.T) {
 		{exitUsage, "", `sweep takes one range, found "wrist" as well`, []string{"hip", "wrist"}},
 		{exitUsage, "", "sweep takes a range's name or --range FILE, found both", []string{"hip", "--range", "x"}},
 		{exitFailed, "flexion: 3\n", `standard input:1:1: unknown key "flexion"`, []string{"--range", "-"}},
-		{exitFailed, "flexion_deg: [-180, 180]\nabduction_deg: [-90, 90]\n", "range: range: the region reaches farther than 170 degrees from the centre", []string{"--range", "-"}},
+		{exitFailed, "flexion_deg: [-180, 180]\nabduction_deg: [-90, 90]\n", "pronate: standard input: flexion_deg and abduction_deg: the region reaches farther than 170 degrees from the centre", []string{"--range", "-"}},
+		{exitFailed, "flexion_deg: [0, 90]\nabduction_deg: [0, 20]\nrest_deg: [0, -5]\n", "standard input:3:11: rest_deg is [0, -5], expected flexion within [0, 90] and abduction within [0, 20]", []string{"--range", "-"}},
+		{exitUsage, "", "-o sweep_test.go: is a file, expected a folder", []string{"hip", "-o", "sweep_test.go"}},
+		{exitUsage, "", "-o sweep_test.go: is a file, expected a folder", []string{"hip", "-o", "sweep_test.go/maps"}},
 		{exitFailed, "", "no such file", []string{"--range", "/nowhere"}},
 	} {
 		got := pronate(t, c.stdin, append([]string{"sweep"}, c.args...)...)

@@ -34,13 +34,23 @@ func (c *inspection) advice() (out []string) {
 
 const mostInfluences = 8
 
+// worthTelling is how much of the radius a split has to cost where the limb
+// bends as well: segments move the twist along the bone there, into the fold or
+// out of it, and a few per cent either way are no fault of theirs (common
+// practice, no source).
+const worthTelling = 0.03
+
 // worsened names the limbs that splitting makes narrower, each where it does so
 // most.
 func (f *Findings) worsened() (out []string) {
 	for _, l := range f.Limbs {
 		most := Pose{}
 		for _, p := range f.Poses {
-			if p.Limb == l.Name && p.outcome() == worse && p.Before.Radius-p.After.Radius > most.Before.Radius-most.After.Radius {
+			loss := p.Before.Radius - p.After.Radius
+			if p.Kind == Corner && loss < worthTelling {
+				continue
+			}
+			if p.Limb == l.Name && p.outcome() == worse && loss > most.Before.Radius-most.After.Radius {
 				most = p
 			}
 		}

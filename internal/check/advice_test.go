@@ -76,7 +76,7 @@ func unmeasuredPose(limb string) Pose {
 func TestCornersOfOneDirection(t *testing.T) {
 	field, err := swing.NewField(r3.Vec{Y: -1}, r3.Vec{Y: -1})
 	require.NoError(t, err)
-	limb := asset.LimbInfo{Tip: -1, Axis: r3.Vec{Y: -1}, Field: field}
+	limb := asset.LimbInfo{Tip: -1, Axis: r3.Vec{Y: -1}, TurnAxis: r3.Vec{Y: -1}, Field: field}
 	limb.Range = chain.Shoulder(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1})
 	var names []string
 	for _, p := range plan([]asset.LimbInfo{limb}) {
@@ -84,7 +84,10 @@ func TestCornersOfOneDirection(t *testing.T) {
 			names = append(names, p.name)
 		}
 	}
-	require.Equal(t, []string{"flexion -60°, abduction -30°", "abduction 90°", "flexion 180°, abduction -30°"}, names)
+	require.Equal(t, []string{
+		"flexion -60°, abduction -30°", "flexion -60°, abduction 0°", "abduction 90°",
+		"flexion 0°, abduction -30°", "flexion 180°, abduction -30°", "flexion 180°, abduction 0°",
+	}, names)
 	require.Equal(t, "0°", wholeDegrees(-0.001))
 }
 

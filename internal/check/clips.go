@@ -59,7 +59,7 @@ func (c *inspection) measureClips() error {
 // worstMoment looks a clip through, one joint a bone.
 func (c *inspection) worstMoment(clip int) moment {
 	first, last := c.before.Span(clip)
-	frames := min(int(math.Ceil((last-first)*framesPerSecond))+1, mostFrames)
+	frames := int(min(math.Ceil((last-first)*framesPerSecond)+1, mostFrames))
 	worst := moment{limb: -1, radius: math.Inf(1)}
 	var sections []skin.Section
 	for i := range frames {

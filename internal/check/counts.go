@@ -30,6 +30,7 @@ func (c *inspection) weighCounts() error {
 			specs := make([]asset.LimbSpec, len(c.specs))
 			for i, s := range c.specs {
 				s.Segments = n
+				s.Stretch, s.Crease = nil, nil // no twist moves them
 				if s.Shares.List != nil {
 					s.Shares = asset.Shares{Ramp: asset.SharesLinear}
 				}

@@ -83,6 +83,7 @@ type Pose struct {
 	Name   string  `json:"pose"`
 	Kind   Kind    `json:"kind"`
 	Clip   string  `json:"clip"` // that shows it, of Before and After
+	Number int     `json:"-"`    // the clip's, from 1: names may be equal
 	Time   float64 `json:"time_s"`
 	Before Loss    `json:"one_joint"`
 	After  Loss    `json:"split"`

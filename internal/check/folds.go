@@ -39,13 +39,14 @@ func closing(kind string) float64 {
 // findHinges looks at knees and elbows in the clips that the character came
 // with, and plans to close them.
 func (c *inspection) findHinges() (err error) {
-	c.findings.Hinges, err = asset.AuditHinges(c.file, asset.AuditOptions{Limbs: c.specs})
+	hinges, err := asset.AuditHinges(c.file, asset.AuditOptions{Limbs: c.specs})
 	if errors.Is(err, asset.ErrNoHinges) {
 		return nil
 	}
 	if err != nil {
 		return err
 	}
+	c.findings.Hinges = hinges
 	source, err := c.file.Evaluator()
 	if err != nil {
 		return err

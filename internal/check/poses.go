@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/chain/sweep"
 	"github.com/pronate/pronate/twist"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -49,25 +50,9 @@ func plan(limbs []asset.LimbInfo) []planned {
 		if l.Range.IsZero() || l.Tip >= 0 {
 			continue
 		}
-		var seen []r3.Vec
-		for _, flexion := range l.Range.Flexion {
-			for _, abduction := range l.Range.Abduction {
-				to := l.Range.Direction(flexion, abduction)
-				if slices.ContainsFunc(seen, func(v r3.Vec) bool { return r3.Norm(r3.Sub(v, to)) < sameDirection }) {
-					continue
-				}
-				seen = append(seen, to)
-				// Bent as the limb's field bends it: no twist of its own.
-				turn, ok := l.Field.Swing(to)
-				if !ok {
-					continue
-				}
-				name := fmt.Sprintf("flexion %s, abduction %s", wholeDegrees(flexion), wholeDegrees(abduction))
-				if math.Abs(math.Cos(abduction)) < sameDirection { // straight sideways: flexion says nothing
-					name = "abduction " + wholeDegrees(abduction)
-				}
-				add(planned{limb: i, name: name, where: "at " + name, kind: Corner, node: l.Joint, turn: turn})
-			}
+		for _, corner := range corners(l) {
+			corner.limb = i
+			add(corner)
 		}
 	}
 	return out
@@ -77,9 +62,50 @@ func plan(limbs []asset.LimbInfo) []planned {
 // rounding makes, far less than anyone sees.
 const sameDirection = 1e-9
 
+// corners are the poses at the edges of a joint's range: bent as goniometry
+// measures it, by flexion in the body's middle plane and then by abduction, with
+// no rotation of the bone's own. The field bends otherwise, so that a twist is
+// left for the limb to share out.
+func corners(l asset.LimbInfo) (out []planned) {
+	motion := sweep.Motion{Range: l.Range}
+	axis := l.TurnAxis
+	rest := quat.Conj(motion.Pose(pair(l.Range.Angles(axis))))
+	var seen []r3.Vec
+	for _, flexion := range withZero(l.Range.Flexion) {
+		for _, abduction := range withZero(l.Range.Abduction) {
+			to := l.Range.Direction(flexion, abduction)
+			isSeen := func(v r3.Vec) bool { return r3.Norm(r3.Sub(v, to)) < sameDirection }
+			if flexion == 0 && abduction == 0 || slices.ContainsFunc(seen, isSeen) {
+				continue
+			}
+			seen = append(seen, to)
+			name := fmt.Sprintf("flexion %s, abduction %s", wholeDegrees(flexion), wholeDegrees(abduction))
+			turn := quat.Mul(motion.Pose(flexion, abduction, 0), rest)
+			if math.Abs(math.Cos(abduction)) < sameDirection { // straight sideways: flexion says nothing
+				name = "abduction " + wholeDegrees(abduction)
+				turn = quat.Mul(motion.Pose(0, abduction, 0), rest)
+			}
+			out = append(out, planned{name: name, where: "at " + name, kind: Corner, node: l.Joint, turn: turn})
+		}
+	}
+	return out
+}
+
+// pair adds no rotation of the bone's own to the angles of its direction.
+func pair(flexion, abduction float64) (_, _, rotation float64) { return flexion, abduction, 0 }
+
+// withZero are limits and, where it lies between them, 0: high steps and reaches
+// overhead go by there.
+func withZero(limits [2]float64) []float64 {
+	if limits[0] < 0 && limits[1] > 0 {
+		return []float64{limits[0], 0, limits[1]}
+	}
+	return limits[:]
+}
+
 // twisted is a limb with a twist and nothing else, in degrees.
 func twisted(limb int, l asset.LimbInfo, degrees float64) planned {
-	node, axis := l.Joint, l.Axis
+	node, axis := l.Joint, l.TurnAxis
 	if l.Tip >= 0 {
 		node, axis = l.Tip, l.TipAxis
 	}

@@ -41,6 +41,8 @@ type inspection struct {
 // Run checks a character that has not been split.
 func Run(f *asset.File, o Options) (*Findings, error) {
 	c := &inspection{file: f, options: o}
+	// Lists in JSON, not nulls.
+	c.findings.Hinges, c.findings.Folds = []asset.HingeReport{}, []Fold{}
 	for _, step := range []func() error{
 		c.resolve, c.findHinges, c.split, c.measurePoses, c.measureFolds, c.measureClips, c.weighCounts,
 	} {
@@ -155,7 +157,7 @@ func (c *inspection) measurePoses() error {
 func (c *inspection) pose(of planned, clip int) Pose {
 	at := func(e *asset.Evaluator) []r3.Vec { return e.Vertices(e.World(clip, of.time)) }
 	p := Pose{
-		Limb: c.limbs[of.limb].Spec.Name, Name: of.name, Kind: of.kind, Clip: c.before.Clips()[clip], Time: of.time, where: of.where,
+		Limb: c.limbs[of.limb].Spec.Name, Name: of.name, Kind: of.kind, Clip: c.before.Clips()[clip], Number: clip + 1, Time: of.time, where: of.where,
 		Before: c.gauges[of.limb].measure(at(c.before)), After: c.gauges[of.limb].measure(at(c.after)),
 	}
 	if of.kind == Corner {

@@ -137,7 +137,7 @@ func worstTwist(f *check.Findings, limb string) (worst check.Pose, ok bool) {
 // shotOf looks at a limb across its bone, from the front and from its own side
 // as far as that goes.
 func shotOf(f *check.Findings, l check.Limb, p check.Pose) Shot {
-	world := f.Before.World(slices.Index(f.Before.Clips(), p.Clip), p.Time)
+	world := f.Before.World(p.Number-1, p.Time)
 	at := func(node string) r3.Vec { return place(f.Before, node, world) }
 	var along r3.Vec
 	if l.End != "" {
@@ -158,7 +158,7 @@ func shotOf(f *check.Findings, l check.Limb, p check.Pose) Shot {
 	const lowest, highest = -0.15, 0.9 // not from below, and not from straight above
 	elevation := math.Atan2(min(max(look.Y, lowest), highest), math.Hypot(look.X, look.Z))
 	shot := Shot{
-		Caption: l.Name + ", " + p.Name, Clip: p.Clip, Time: p.Time, Joint: l.Joint, Toward: l.End,
+		Caption: l.Name + ", " + p.Name, Clip: p.Clip, Number: p.Number, Time: p.Time, Joint: l.Joint, Toward: l.End,
 		Azimuth: math.Atan2(look.X, look.Z), Elevation: elevation, Height: 1.9 * l.Length,
 		Told: true,
 	}

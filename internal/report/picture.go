@@ -16,6 +16,7 @@ import (
 type Shot struct {
 	Caption            string
 	Clip               string
+	Number             int     // of the clip, from 1, where another may have its name; 0 goes by the name
 	Time               float64 // seconds
 	Joint              string  // what the camera looks at
 	Toward             string  // a joint half-way to which it looks instead; may be empty
@@ -143,7 +144,10 @@ func fade(distance float64) float64 {
 
 // aim poses a character for the shot and finds what the camera looks at.
 func (s *Shot) aim(e *asset.Evaluator) (world []mgl64.Mat4, target r3.Vec, err error) {
-	clip, joint := slices.Index(e.Clips(), s.Clip), e.Node(s.Joint)
+	clip, joint := s.Number-1, e.Node(s.Joint)
+	if s.Number == 0 {
+		clip = slices.Index(e.Clips(), s.Clip)
+	}
 	if clip < 0 || joint < 0 {
 		return nil, target, fmt.Errorf("report: shot %q: no clip %q or no joint %q", s.Caption, s.Clip, s.Joint)
 	}
