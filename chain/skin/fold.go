@@ -2,7 +2,6 @@ package skin
 
 import (
 	"fmt"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -29,10 +28,9 @@ type Fold struct {
 
 // foldPart is one side of a hinge.
 type foldPart struct {
-	shell     shell
-	tested    []int // its vertices that must not lie in the other part
-	triangles [][3]r3.Vec
-	box       r3.Box
+	shell  shell
+	tested []int // its vertices that must not lie in the other part
+	tree   tree  // of the closed part's triangles
 }
 
 // NewFold prepares two parts of a mesh at rest, given by marks on its triangles
@@ -61,6 +59,7 @@ func NewFold(m Mesh, a, b []bool, hinge Hinge) (*Fold, error) {
 		}
 		near[side] = part.near(hinge)
 		f.parts[side].shell = wholeShell(near[side], weld)
+		f.parts[side].tree = newTree(f.parts[side].shell.triangles(nil, m.Positions))
 	}
 	for i := range a {
 		if a[i] && b[i] {
@@ -108,15 +107,17 @@ func wholeShell(m Mesh, weld []int) shell {
 // farther than join from all of its.
 func apart(part, other Mesh, weld []int, join float64) []int {
 	shared := map[int]bool{}
-	var joints []r3.Vec
+	var points [][3]r3.Vec // triangles that are but a point
 	for _, t := range other.Triangles {
 		for _, v := range t {
 			if !shared[weld[v]] {
 				shared[weld[v]] = true
-				joints = append(joints, other.Positions[v])
+				p := other.Positions[v]
+				points = append(points, [3]r3.Vec{p, p, p})
 			}
 		}
 	}
+	joints := newTree(points)
 	listed := map[int]bool{}
 	var out []int
 	for _, t := range part.Triangles {
@@ -125,20 +126,12 @@ func apart(part, other Mesh, weld []int, join float64) []int {
 				continue
 			}
 			listed[v] = true
-			if join == 0 || nearest(joints, part.Positions[v]) > join {
+			if join == 0 || joints.nearest(part.Positions[v]) > join {
 				out = append(out, v)
 			}
 		}
 	}
 	return out
-}
-
-func nearest(points []r3.Vec, p r3.Vec) float64 {
-	least := math.Inf(1)
-	for _, q := range points {
-		least = min(least, r3.Norm(r3.Sub(p, q)))
-	}
-	return least
 }
 
 // Depth is how far the two parts lie in one another.
@@ -161,8 +154,10 @@ type Depth struct {
 // the mesh at rest; any other number panics. A vertex that is not finite is not
 // inside.
 //
-// The work grows with the vertices of one part that lie in the box round the
-// other, times that one's triangles.
+// The work grows with the triangles, and for each vertex of one part that lies in
+// the box round the other with the few of that one's that are near it or near a
+// line from it; but with all of them for a vertex that lies on the surface, to
+// within rounding.
 func (f *Fold) Measure(dst []float64, posed []r3.Vec) ([]float64, Depth) {
 	mustMatch(len(posed), f.vertices)
 	dst = sized(dst, len(posed))
@@ -197,30 +192,19 @@ func (f *Fold) measure(dst []float64, posed []r3.Vec) {
 
 // follow lays the closed part's triangles out in a pose.
 func (p *foldPart) follow(posed []r3.Vec) {
-	p.triangles = p.shell.triangles(p.triangles[:0], posed)
-	inf := math.Inf(1)
-	p.box = r3.Box{Min: r3.Vec{X: inf, Y: inf, Z: inf}, Max: r3.Vec{X: -inf, Y: -inf, Z: -inf}}
-	for i := range p.triangles {
-		for _, v := range p.triangles[i] {
-			p.box.Min = r3.Vec{X: min(p.box.Min.X, v.X), Y: min(p.box.Min.Y, v.Y), Z: min(p.box.Min.Z, v.Z)}
-			p.box.Max = r3.Vec{X: max(p.box.Max.X, v.X), Y: max(p.box.Max.Y, v.Y), Z: max(p.box.Max.Z, v.Z)}
-		}
-	}
+	p.tree.triangles = p.shell.triangles(p.tree.triangles[:0], posed)
+	p.tree.fit(0, p.tree.order)
 }
 
 // depth is how deep a point lies in the part, 0 outside.
 func (p *foldPart) depth(at r3.Vec) float64 {
-	low, high := r3.Sub(at, p.box.Min), r3.Sub(p.box.Max, at)
-	if !(min(low.X, low.Y, low.Z, high.X, high.Y, high.Z) > 0) {
+	box := p.tree.boxes[0]
+	low, high := r3.Sub(at, box.Min), r3.Sub(box.Max, at)
+	if !(min(low.X, low.Y, low.Z, high.X, high.Y, high.Z) > 0) || !finite(low) || !finite(high) {
 		return 0
 	}
-	if !isInside(p.triangles, at) {
+	if !p.tree.contains(at) {
 		return 0
 	}
-	least := math.Inf(1)
-	for i := range p.triangles {
-		t := &p.triangles[i]
-		least = min(least, r3.Norm(r3.Sub(at, nearestOn(t[0], t[1], t[2], at))))
-	}
-	return least
+	return p.tree.nearest(at)
 }

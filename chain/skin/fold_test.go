@@ -167,6 +167,22 @@ func TestFoldAtRest(t *testing.T) {
 	}
 }
 
+// Nothing is inside a part that is not finite.
+func TestFoldOfWhatIsNotFinite(t *testing.T) {
+	m, a, b := boxes(0.5)
+	f := mustFold(t, m, a, b, Hinge{Radius: 5})
+	for v := range 8 {
+		for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+			for _, at := range []r3.Vec{{X: bad}, {Y: bad}, {Z: bad}} {
+				posed := pushed(m, 0.75)
+				posed[v] = r3.Add(posed[v], at)
+				_, got := f.Measure(nil, posed)
+				require.Equal(t, Depth{Vertex: -1}, got, "vertex %d moved by %v", v, at)
+			}
+		}
+	}
+}
+
 func TestNewFoldRefuses(t *testing.T) {
 	m, a, b := boxes(0)
 	_, err := NewFold(m, a, b, Hinge{})
@@ -190,15 +206,37 @@ func TestFoldAllocatesNothing(t *testing.T) {
 	require.Zero(t, testing.AllocsPerRun(20, func() { depth, _ = f.Measure(depth, posed) }))
 }
 
-// 5,000 triangles near the hinge.
-func BenchmarkFold(b *testing.B) {
-	m := elbow(32, 81)
-	sideA, sideB := m.Sides([]int{0}, []int{1})
-	f := mustFold(b, m, sideA, sideB, Hinge{Radius: 4})
-	posed := Linear(nil, m, matrices(bent(120)))
-	depth := make([]float64, len(posed))
-	b.ReportAllocs()
-	for b.Loop() {
-		depth, _ = f.Measure(depth, posed)
+// elbows calls f with elbows of about as many triangles as named, bent far, all
+// of them within the hinge's radius.
+func elbows(b *testing.B, f func(b *testing.B, m Mesh, sides [2][]bool, hinge Hinge)) {
+	for _, size := range []struct {
+		name           string
+		corners, rings int
+	}{{"1k", 16, 32}, {"10k", 50, 100}, {"50k", 112, 224}} {
+		m := elbow(size.corners, size.rings)
+		sideA, sideB := m.Sides([]int{0}, []int{1})
+		b.Run(size.name, func(b *testing.B) {
+			b.ReportAllocs()
+			f(b, m, [2][]bool{sideA, sideB}, Hinge{Radius: 5, Join: 0.4})
+		})
 	}
+}
+
+func BenchmarkNewFold(b *testing.B) {
+	elbows(b, func(b *testing.B, m Mesh, sides [2][]bool, hinge Hinge) {
+		for b.Loop() {
+			mustFold(b, m, sides[0], sides[1], hinge)
+		}
+	})
+}
+
+func BenchmarkFold(b *testing.B) {
+	elbows(b, func(b *testing.B, m Mesh, sides [2][]bool, hinge Hinge) {
+		f := mustFold(b, m, sides[0], sides[1], hinge)
+		posed := Linear(nil, m, matrices(bent(120)))
+		depth := make([]float64, len(posed))
+		for b.Loop() {
+			depth, _ = f.Measure(depth, posed)
+		}
+	})
 }
