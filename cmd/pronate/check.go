@@ -11,8 +11,8 @@ import (
 )
 
 func newCheck() *cobra.Command {
-	var folder, limbs, weights string
-	var influences int
+	var folder string
+	var how splitFlags
 	var asJSON, all bool
 	c := &cobra.Command{
 		Use:   "check IN",
@@ -61,15 +61,9 @@ Ranges of motion are for animation; they are no clinical advice.`,
 		Args:              oneCharacter,
 		ValidArgsFunction: completeCharacter,
 		RunE: func(c *cobra.Command, args []string) error {
-			o := check.Options{Influences: influences}
+			o := check.Options{Influences: how.influences}
 			var err error
-			if o.Basis, err = basis(weights); err != nil {
-				return err
-			}
-			if err := checkInfluences(influences); err != nil {
-				return err
-			}
-			if o.Limbs, err = readLimbs(c, limbs, args[0]); err != nil {
+			if o.Limbs, o.Basis, err = how.read(c, args[0]); err != nil {
 				return err
 			}
 			file, err := open(c, args[0])
@@ -101,12 +95,10 @@ Ranges of motion are for animation; they are no clinical advice.`,
 	}
 	flags := c.Flags()
 	flags.StringVarP(&folder, "output", "o", "", "a folder to write the page, pictures and figures into")
-	flags.StringVar(&limbs, "limbs", "", "limb file that says what to split, - for standard input (default: what detect proposes)")
-	flags.StringVar(&weights, "weights", "quadratic", "how weights hand over along a bone: quadratic, hat or cubic")
-	flags.IntVar(&influences, "influences", 4, "the most joints that may move a vertex: 4 or 8")
+	how.register(c)
 	flags.BoolVar(&all, "all", false, "list the poses that hold either way too")
 	flags.BoolVar(&asJSON, "json", false, "print the figures as JSON")
-	must(c.MarkFlagDirname("output"), c.MarkFlagFilename("limbs", limbFiles...), completeSkinFlags(c))
+	must(c.MarkFlagDirname("output"))
 	return c
 }
 

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"errors"
-
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/spf13/cobra"
 )
@@ -25,22 +23,4 @@ func readLimbs(c *cobra.Command, name, in string) ([]asset.LimbSpec, error) {
 	}
 	parsed, err := asset.ParseLimbs(name, data)
 	return parsed.Limbs, err
-}
-
-func checkInfluences(n int) error {
-	if n != 4 && n != 8 {
-		return usagef("--influences %d: expected 4 or 8", n)
-	}
-	return nil
-}
-
-// completeSkinFlags completes the flags that say how weights are handed over.
-func completeSkinFlags(c *cobra.Command) error {
-	fixed := func(words ...cobra.Completion) cobra.CompletionFunc {
-		return cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)
-	}
-	return errors.Join(
-		c.RegisterFlagCompletionFunc("weights", fixed("quadratic", "hat", "cubic")),
-		c.RegisterFlagCompletionFunc("influences", fixed("4", "8")),
-	)
 }

@@ -7,16 +7,15 @@ import (
 	"strings"
 
 	"github.com/pronate/pronate/chain/asset"
-	"github.com/pronate/pronate/chain/skin"
 	"github.com/pronate/pronate/internal/printable"
 	"github.com/pronate/pronate/internal/report"
 	"github.com/spf13/cobra"
 )
 
 func newSplit() *cobra.Command {
-	var output, limbs, weights, names string
-	var influences int
+	var output, names string
 	toleranceFlag := decimal{value: 0.05, such: "0.05"}
+	var how splitFlags
 	var asJSON, history bool
 	c := &cobra.Command{
 		Use:   "split IN -o OUT",
@@ -56,18 +55,12 @@ much, where it is more than the tolerance.`,
 				return err
 			}
 			tolerance := toleranceFlag.value
-			options := asset.Options{Influences: influences, History: history, Names: names, Tolerance: tolerance * math.Pi / 180}
-			var err error
-			if options.Basis, err = basis(weights); err != nil {
-				return err
-			}
-			if err := checkInfluences(influences); err != nil {
-				return err
-			}
+			options := asset.Options{Influences: how.influences, History: history, Names: names, Tolerance: tolerance * math.Pi / 180}
 			if !(tolerance > 0 && tolerance <= 180) {
 				return usagef("--tolerance %g: expected degrees, more than 0 and at most 180", tolerance)
 			}
-			if options.Limbs, err = readLimbs(c, limbs, args[0]); err != nil {
+			var err error
+			if options.Limbs, options.Basis, err = how.read(c, args[0]); err != nil {
 				return err
 			}
 			result, err := splitFile(c, args[0], output, options)
@@ -84,7 +77,7 @@ much, where it is more than the tolerance.`,
 				return nil
 			}
 			printSplit(c.OutOrStdout(), result, tolerance)
-			if influences == 4 && report.Crowded(result) {
+			if how.influences == 4 && report.Crowded(result) {
 				fmt.Fprintln(c.OutOrStdout(), "more than 10 % of a vertex's weight is misplaced: --influences 8 makes room")
 			}
 			fmt.Fprintf(c.OutOrStdout(), "\nwritten: %s\n", printable.Text(output))
@@ -93,36 +86,18 @@ much, where it is more than the tolerance.`,
 	}
 	flags := c.Flags()
 	flags.StringVarP(&output, "output", "o", "", "the .glb or .gltf to write (- for a .glb on standard output)")
-	flags.StringVar(&limbs, "limbs", "", "limb file that says what to split, - for standard input (default: what detect proposes)")
-	flags.StringVar(&weights, "weights", "quadratic", "how weights hand over along a bone: quadratic, hat or cubic")
-	flags.IntVar(&influences, "influences", 4, "the most joints that may move a vertex: 4 or 8")
+	how.register(c)
 	flags.Var(&toleranceFlag, "tolerance", "degrees by which a baked curve may leave the solver's, between keys too")
 	flags.BoolVar(&history, "history", false, "follow each clip's twist as it comes about, instead of pose by pose")
 	flags.StringVar(&names, "names", asset.DefaultNames, "names of the new joints")
 	flags.BoolVar(&asJSON, "json", false, "print the report as JSON")
-	must(
-		c.MarkFlagFilename("output", characterFiles...),
-		c.MarkFlagFilename("limbs", limbFiles...),
-		completeSkinFlags(c),
-	)
+	must(c.MarkFlagFilename("output", characterFiles...))
 	return c
 }
 
 func isCharacterName(name string) bool {
 	extension := strings.ToLower(filepath.Ext(name))
 	return name == standard || extension == ".glb" || extension == ".gltf"
-}
-
-func basis(name string) (skin.Basis, error) {
-	switch name {
-	case "quadratic":
-		return skin.Quadratic, nil
-	case "hat":
-		return skin.Hat, nil
-	case "cubic":
-		return skin.Cubic, nil
-	}
-	return 0, usagef("--weights %s: expected quadratic, hat or cubic", name)
 }
 
 // splitFile reads, splits and writes one character.

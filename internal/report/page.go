@@ -10,7 +10,7 @@ import (
 	"strings"
 )
 
-//go:embed page.css picture.html summary.html check.html
+//go:embed page.css parts.html summary.html check.html
 var pages embed.FS
 
 // Picture is a picture for either kind of page, as PNG.
@@ -37,7 +37,7 @@ func page(name string) *template.Template {
 		"crowded": Crowded,
 		"area":    func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
 		"part":    part,
-	}).ParseFS(pages, name, "picture.html"))
+	}).ParseFS(pages, name, "parts.html"))
 }
 
 // part is what is left of something, in per cent to a tenth.
