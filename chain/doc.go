@@ -24,10 +24,18 @@
 // the knee or elbow, m = 0); a forearm keeps its own twist whole and ramps the
 // hand's (k = 1, m from 0 at the elbow to 1 at the wrist).
 //
-// The swing s is the shortest arc by way of a centre direction c, arc(c to d)
-// arc(a to c), d = q a. It depends on the pose alone, is the identity at rest
-// and rolls tan(angle(c, d)/2) radians per radian of sideways sway; the middle
-// of the joint's range is the place for c (see [Range]).
+// The swing s is that of a field (see [Field] and package swing): the shortest
+// arc, the shortest arc by way of a centre direction c in the middle of the
+// joint's range (see [Range]), or the one that rolls least over that range. Each
+// depends on the pose alone and is the identity at rest. The shortest arc rolls
+// tan(angle(a, d)/2) radians per radian of sideways sway, d = q a; by way of c it
+// is tan(angle(c, d)/2).
+//
+// # Beside the law
+//
+// A [Stretcher] shares out a change of the bone's length, a [Creaser] eases the
+// two sides of a closed hinge apart, and a [Hinge] measures how far a knee or an
+// elbow turns off its axis.
 //
 // # Conventions
 //
