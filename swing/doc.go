@@ -1,6 +1,6 @@
 // Package swing makes rotations that carry a direction to a direction: the
-// shortest arc, a frame aimed at a target, the re-centred swing of a joint,
-// and the transport of a reference direction along a path.
+// shortest arc, a frame aimed at a target, fields of swings for a joint, and the
+// transport of a reference direction along a path.
 //
 // # Conventions
 //
@@ -16,7 +16,10 @@
 // by tan(θ/2) radians a radian, 1 at a right angle and without bound at half a
 // turn, because a loop of directions turns the frame by the solid angle it
 // encloses. [Centred] moves the bad point from -a to the far side of a
-// direction c in the middle of a joint's range: its rate is tan(∠(c,d)/2).
+// direction c in the middle of a joint's range: its rate is tan(∠(c,d)/2). A
+// [Field] is any of these, and [Best] makes the one that rolls least over a
+// [Region] of directions, in the mean square: no field can roll by less than the
+// region's area over its perimeter, on average along its edge.
 //
 // # Ranges
 //
