@@ -68,11 +68,11 @@ func Best(axis, centre r3.Vec, region Region, knots int) (*Field, error) {
 	if a := enclosed(outline); math.Abs(a-region.area) > 0.01*region.area+1e-9 {
 		return nil, errFar // its edge goes past the point opposite the centre on both sides
 	}
-	if cells := thickness(outline) / box(outline, knots).step; cells < float64(knots)/8 {
+	s := box(outline, knots)
+	if thickness(outline)/s.step < float64(knots)/8 { // cells across it
 		return nil, errThin
 	}
-	s, err := solveTorsion(outline, knots)
-	if err != nil {
+	if err := s.solveTorsion(outline); err != nil {
 		return nil, err
 	}
 	if s.greatest() > math.Pi {
@@ -127,10 +127,9 @@ const (
 	bending    = 2e-4 // times the squared second derivatives and the cell's area
 )
 
-// solveTorsion minimises the integral of |dχ - g|^2 over the inside of the
+// solveTorsion fills in the coefficients that minimise the integral of |dχ - g|^2 over the inside of the
 // outline, g = 2/(1+r^2) (-y, x) being what the centred field rolls back.
-func solveTorsion(outline []point, knots int) (*spline, error) {
-	s := box(outline, knots)
+func (s *spline) solveTorsion(outline []point) error {
 	system := newSystem(s)
 	var everywhere element
 	for _, g := range gauss {
@@ -161,7 +160,7 @@ func solveTorsion(outline []point, knots int) (*spline, error) {
 			system.add(&everywhere, i, j)
 		}
 	}
-	return s, system.solve()
+	return system.solve()
 }
 
 // strips is the number of strips that a row of cells is integrated in. In a

@@ -28,14 +28,15 @@ func (s *splitter) bake() ([]bakedClip, error) {
 		c := &s.source.clips[i]
 		sum := bakedClip{name: c.name}
 		var added []channel
-		for i, l := range s.limbs {
-			added = append(added, s.shape(i, l, c, &sum)...)
+		for k, l := range s.limbs {
+			added = append(added, s.shape(k, l, c, &sum)...)
+			l.twists = append(l.twists, 0)
 			tracks := l.tracks(c)
 			if len(tracks) == 0 {
 				continue
 			}
 			// Clips that share their samplers share what is baked from them.
-			key := samplersOf(i, tracks)
+			key := samplersOf(k, tracks)
 			limb, seen := s.baked[key]
 			if !seen {
 				limb.curve = s.curve(l, c, tracks)
@@ -49,7 +50,7 @@ func (s *splitter) bake() ([]bakedClip, error) {
 			sum.worst = max(sum.worst, limb.worst)
 			sum.closing = max(sum.closing, limb.closing)
 			s.excursion(l, c, limb.beyond)
-			l.mostTwist = max(l.mostTwist, limb.twist)
+			l.twists[i] = limb.twist
 			added = append(added, limb.channels...)
 		}
 		if len(added) > 0 {

@@ -40,8 +40,8 @@ type limb struct {
 	turn       quat.Number // of the segments at rest, in the joint's frame; zero is none
 	shape      shapeFigures
 
-	segments  []segment
-	mostTwist float64 // radians, over all clips baked
+	segments []segment
+	twists   []float64 // radians, the most in each clip
 }
 
 // segment is one of the joints that take the split joint's place in the skin.

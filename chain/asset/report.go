@@ -39,6 +39,8 @@ type LimbReport struct {
 	// TwistMax is the greatest twist, in degrees, that any clip has the limb
 	// share out: what to ask a plan for.
 	TwistMax float64 `json:"twist_max_deg"`
+	// ClipTwists is the same clip by clip, in the order of the report's Clips.
+	ClipTwists []float64 `json:"-"`
 	// DroppedWeightMax is the most weight that any vertex could not keep on
 	// the segments the basis gave it to, for want of influences.
 	DroppedWeightMax float64 `json:"dropped_weight_max"`
@@ -75,9 +77,12 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 	for i, l := range s.limbs {
 		limb := LimbReport{
 			Name: l.spec.Name, Joint: l.spec.Joint, End: l.spec.End.String(), Length: l.metres, Field: l.field, Range: l.motion,
-			TwistMax: l.mostTwist * 180 / math.Pi,
 			Vertices: s.weights.stats[i].vertices, DroppedWeightMax: s.weights.stats[i].dropped,
 			StretchLeast: l.shape.least, StretchMost: l.shape.most, ReliefMax: l.shape.relief,
+		}
+		for _, twist := range l.twists {
+			limb.ClipTwists = append(limb.ClipTwists, twist*180/math.Pi)
+			limb.TwistMax = max(limb.TwistMax, twist*180/math.Pi)
 		}
 		for _, seg := range l.segments {
 			limb.Segments = append(limb.Segments, seg.name)

@@ -73,14 +73,10 @@ func Resolve(f *File, specs []LimbSpec) ([]LimbInfo, error) {
 				info.TipAxis = r3.Unit(at)
 			}
 		}
-		world := find.world[l.joint]
-		info.Root = r3.Vec{X: world[12], Y: world[13], Z: world[14]}
-		end := r3.Scale(l.length, l.axis)
-		info.End = r3.Vec{
-			X: world[0]*end.X + world[4]*end.Y + world[8]*end.Z + world[12],
-			Y: world[1]*end.X + world[5]*end.Y + world[9]*end.Z + world[13],
-			Z: world[2]*end.X + world[6]*end.Y + world[10]*end.Z + world[14],
+		inWorld := func(v r3.Vec) r3.Vec {
+			return rest.VecFromMgl64(mgl64.TransformCoordinate(rest.VecToMgl64(v), find.world[l.joint]))
 		}
+		info.Root, info.End = inWorld(r3.Vec{}), inWorld(r3.Scale(l.length, l.axis))
 		out = append(out, info)
 	}
 	return out, nil

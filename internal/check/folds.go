@@ -21,9 +21,8 @@ type Fold struct {
 	After   float64 `json:"split_m"`
 	Length  float64 `json:"limb_length_m"` // of the bone before the hinge
 
-	bend  float64 // when the clip of the poses shows it
-	limb  int     // whose end the hinge is
-	gauge *skin.Fold
+	bend float64 // when the clip of the poses shows it
+	limb int     // whose end the hinge is
 }
 
 // closing is how far hinges are closed, in degrees: elbows to 140, knees to 135
@@ -78,25 +77,21 @@ const bend Kind = "bend"
 
 // measureFolds measures how deep the sides of closed hinges lie in one another.
 func (c *inspection) measureFolds() error {
-	mesh, err := c.before.Mesh()
-	if err != nil {
-		return err
-	}
 	world := c.before.World(-1, 0)
 	clip := len(c.before.Clips()) - 1
 	for i := range c.findings.Folds {
 		f := &c.findings.Folds[i]
 		near, node := c.limbs[f.limb], c.before.Node(f.Joint)
-		a, b := mesh.Sides([]int{near.Joint}, []int{node})
+		a, b := c.mesh.Sides([]int{near.Joint}, []int{node})
 		at := r3.Vec{X: world[node][12], Y: world[node][13], Z: world[node][14]}
 		// Within half a bone of the hinge; skin within a twentieth of the other
 		// side belongs to both.
-		f.gauge, err = skin.NewFold(mesh, a, b, skin.Hinge{At: at, Radius: near.Length / 2, Join: near.Length / 20})
+		fold, err := skin.NewFold(c.mesh, a, b, skin.Hinge{At: at, Radius: near.Length / 2, Join: near.Length / 20})
 		if err != nil {
 			return fmt.Errorf("%s: joint %q: %w", c.file.Name, f.Joint, err)
 		}
-		_, before := f.gauge.Measure(nil, c.before.Vertices(c.before.World(clip, f.bend)))
-		_, after := f.gauge.Measure(nil, c.after.Vertices(c.after.World(clip, f.bend)))
+		_, before := fold.Measure(nil, c.before.Vertices(c.before.World(clip, f.bend)))
+		_, after := fold.Measure(nil, c.after.Vertices(c.after.World(clip, f.bend)))
 		f.Before, f.After = before.Worst, after.Worst
 	}
 	return nil

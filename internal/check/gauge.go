@@ -53,10 +53,9 @@ func (g *gauge) measure(posed []r3.Vec) Loss {
 	if loss.Volume = g.volume.Ratio(posed); !(loss.Volume > 0 && loss.Volume <= mostVolume) {
 		loss.Volume = math.NaN()
 	}
-	for k := range loss.Sections[1:] {
-		from, to := loss.Sections[k], loss.Sections[k+1]
-		rate := math.Abs(to.Turn-from.Turn) / (to.Station - from.Station)
-		if steep := rate * 0.1 * 180 / math.Pi; !(steep <= loss.Steepest) && isNumber(steep) {
+	for _, density := range skin.TwistDensity(nil, loss.Sections) {
+		steep := math.Abs(density) * 0.1 * g.sections.Bone().Length() * 180 / math.Pi
+		if !(steep <= loss.Steepest) && isNumber(steep) {
 			loss.Steepest = steep
 		}
 	}

@@ -33,6 +33,7 @@ type inspection struct {
 	gauges   []*gauge
 	before   *asset.Evaluator
 	after    *asset.Evaluator
+	mesh     skin.Mesh // of before, at rest
 	findings Findings
 	done     int
 	total    int
@@ -93,20 +94,12 @@ func (c *inspection) split() error {
 	if c.after, err = split.Evaluator(); err != nil {
 		return err
 	}
-	mesh, err := c.before.Mesh()
-	if err != nil {
+	if c.mesh, err = c.before.Mesh(); err != nil {
 		return err
 	}
-	c.findings.Size = longestSide(mesh.Positions)
-	// The twist of the clips that it came with, without the poses put in.
-	own := report
-	if len(c.file.Doc.Animations) > 0 {
-		if _, own, err = asset.Split(c.file, asset.Options{Limbs: c.specs, Basis: c.options.Basis, Influences: c.options.Influences}); err != nil {
-			return err
-		}
-	}
+	c.findings.Size = longestSide(c.mesh.Positions)
 	for i, l := range c.limbs {
-		g, err := newGauge(mesh, l)
+		g, err := newGauge(c.mesh, l)
 		if err != nil {
 			return fmt.Errorf("%s: %w", c.file.Name, err)
 		}
@@ -115,9 +108,10 @@ func (c *inspection) split() error {
 			Name: l.Spec.Name, Joint: l.Spec.Joint, Segments: l.Spec.Segments, Worst: -1, End: l.Spec.End.Joint, Length: l.Length,
 			Field: fieldName(l), Range: rangeOf(l), crowded: map[int]bool{}, Around: around(c.file, l.Joint),
 		}
-		limb.From, limb.To = g.cutFrom(mesh.Positions)
-		if len(c.file.Doc.Animations) > 0 {
-			limb.ClipsTwist = own.Limbs[i].TwistMax
+		limb.From, limb.To = g.cutFrom(c.mesh.Positions)
+		// The clips that it came with, and not the poses put in, which come last.
+		for _, twist := range report.Limbs[i].ClipTwists[:len(c.file.Doc.Animations)] {
+			limb.ClipsTwist = max(limb.ClipsTwist, twist)
 		}
 		c.findings.Limbs = append(c.findings.Limbs, limb)
 		if report.Limbs[i].DroppedWeightMax > 0.1 {

@@ -7,16 +7,12 @@ import (
 	"math"
 	"slices"
 
-	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain/skin"
 	"github.com/pronate/pronate/internal/check"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 )
-
-type mat4 = mgl64.Mat4
 
 // PlotBones plots radius and twist along the bones at the limbs' greatest twist:
 // a row for each limb that pictures show, all to the same scales.
@@ -124,29 +120,17 @@ func PlotCounts(f *check.Findings, theme Theme) (Plots, error) {
 			{"volume, linear blend", func(c check.Count) float64 { return c.Volume }},
 			{"radius, dual quaternions", func(c check.Count) float64 { return c.DualRadius }},
 		} {
-			var points plotter.XYs
-			for _, row := range rows {
-				if lost := 100 * (1 - curve.left(row)); lost*0 == 0 { // neither NaN nor Inf
-					points = append(points, plotter.XY{X: float64(row.Segments), Y: lost})
-				}
+			left := make([]float64, len(rows))
+			for k, row := range rows {
+				left[k] = curve.left(row)
 			}
-			if points == nil { // a plot takes no empty line
-				points = plotter.XYs{{X: 1}}
-			}
-			line, dots, err := plotter.NewLinePoints(points)
+			line, err := addLosses(p, i, left, theme)
 			if err != nil {
 				return out, fmt.Errorf("report: %s: %w", l.Name, err)
 			}
-			line.LineStyle = lineOf(i, theme)
-			dots.GlyphStyle = draw.GlyphStyle{Color: line.Color, Radius: vg.Points(2.5), Shape: draw.CircleGlyph{}}
-			p.Add(line, dots)
 			out.Key.add(curve.name, line)
 		}
-		var ticks plot.ConstantTicks
-		for _, row := range rows {
-			ticks = append(ticks, plot.Tick{Value: float64(row.Segments), Label: fmt.Sprint(row.Segments)})
-		}
-		p.X.Tick.Marker, p.Y.Tick.Marker = ticks, partTicks
+		lossAxes(p, len(rows))
 		out.Columns = append(out.Columns, []*plot.Plot{p})
 	}
 	if len(out.Columns) == 0 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/chain/skin"
 	"github.com/pronate/pronate/internal/check"
@@ -168,7 +169,7 @@ func shotOf(f *check.Findings, l check.Limb, p check.Pose) Shot {
 	return shot
 }
 
-func place(e *asset.Evaluator, node string, world []mat4) r3.Vec {
+func place(e *asset.Evaluator, node string, world []mgl64.Mat4) r3.Vec {
 	i := e.Node(node)
 	if i < 0 {
 		return r3.Vec{}

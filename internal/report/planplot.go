@@ -2,13 +2,10 @@ package report
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/pronate/pronate/chain/skin"
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 )
 
 // PlotPlan plots loss over the number of segments, of a twist in degrees.
@@ -26,27 +23,17 @@ func PlotPlan(degrees float64, rows []skin.PlanRow, theme Theme) (Plots, error) 
 		{"both, dual quaternions", func(r skin.PlanRow) float64 { return r.DualQuaternion }},
 	}
 	for i, curve := range curves {
-		points := make(plotter.XYs, len(rows))
+		left := make([]float64, len(rows))
 		for k, row := range rows {
-			points[k] = plotter.XY{X: float64(row.Segments), Y: 100 * (1 - curve.left(row))}
+			left[k] = curve.left(row)
 		}
-		line, dots, err := plotter.NewLinePoints(points)
+		line, err := addLosses(p, i, left, theme)
 		if err != nil {
 			return out, fmt.Errorf("report: plan: %w", err)
 		}
-		line.LineStyle = lineOf(i, theme)
-		dots.GlyphStyle = draw.GlyphStyle{Color: line.Color, Radius: vg.Points(2.5), Shape: draw.CircleGlyph{}}
-		p.Add(line, dots)
 		p.Legend.Add(curve.name, line)
 	}
-	var ticks plot.ConstantTicks
-	every := int(math.Ceil(float64(len(rows)) / 16))
-	for i, row := range rows {
-		if i%every == 0 {
-			ticks = append(ticks, plot.Tick{Value: float64(row.Segments), Label: fmt.Sprint(row.Segments)})
-		}
-	}
-	p.X.Tick.Marker, p.Y.Tick.Marker = ticks, partTicks
+	lossAxes(p, len(rows))
 	p.Y.Min = min(p.Y.Min, 0)
 	out.Columns = [][]*plot.Plot{{p}}
 	return out, nil

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain/asset"
@@ -33,12 +34,7 @@ const rollRate = 240
 // MeasureRoll follows the root segment through a clip of a split character, as
 // any viewer plays it.
 func MeasureRoll(e *asset.Evaluator, clip string, by LimbNodes) (Roll, error) {
-	index := -1
-	for i, name := range e.Clips() {
-		if name == clip {
-			index = i
-		}
-	}
+	index := slices.Index(e.Clips(), clip)
 	nodes := [4]int{e.Node(by.Anchor), e.Node(by.Joint), e.Node(by.End), e.Node(by.Root)}
 	if index < 0 || min(nodes[0], nodes[1], nodes[2], nodes[3]) < 0 {
 		return Roll{}, fmt.Errorf("report: clip %q of bone %+v is not in the character", clip, by)
