@@ -1,85 +1,123 @@
-// Command bench runs Pronate's limb solve beside what one would write with the
-// libraries at hand, on the same poses, in one run, and prints one table with
-// ratios and accuracy: go run ./bench
+// Command bench runs Pronate's solvers beside what one would write with the
+// libraries at hand, in Go and other languages, on the same data in one run. It
+// prints one table a task: times, ratios and errors from exact answers.
+//
+//	go run ./bench [-only REGEXP] [-sweeps N] [-json]
+//	go run ./bench whole
 package main
 
 import (
+	"encoding/json"
+	"errors"
+	"flag"
 	"fmt"
-	"math"
-	"math/rand/v2"
+	"io"
 	"os"
-	"slices"
-	"testing"
-	"text/tabwriter"
-
-	"gonum.org/v1/gonum/num/quat"
-)
-
-const (
-	segments = 4
-	poses    = 1024
-	rounds   = 5 // each contender runs this often; the median counts
+	"regexp"
 )
 
 func main() {
-	joints := randomPoses(poses)
-	contenders := contenders()
-	want := make([]quat.Number, segments*poses)
-	contenders[0].solveAll(want, joints)
-
-	table := tabwriter.NewWriter(os.Stdout, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(table, "solve of %d segments\tns a limb\tratio\tallocations\tfarthest from ours\n", segments)
-	var ours float64
-	for i, c := range contenders {
-		ns, allocations := measure(c, joints)
-		if i == 0 {
-			ours = ns
-		}
-		got := make([]quat.Number, len(want))
-		c.solveAll(got, joints)
-		fmt.Fprintf(table, "%s\t%.1f\t%.2f\t%d\t%.1e\n", c.name, ns, ns/ours, allocations, farthest(want, got))
+	if err := run(os.Args[1:], os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "bench:", err)
+		os.Exit(1)
 	}
-	table.Flush()
 }
 
-// measure is the median time of a limb over some rounds, and its allocations.
-func measure(c contender, joints []quat.Number) (ns float64, allocations int64) {
-	dst := make([]quat.Number, segments*len(joints))
-	var times []float64
-	for range rounds {
-		r := testing.Benchmark(func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				c.solveAll(dst, joints)
+func run(args []string, out io.Writer) error {
+	if len(args) > 0 && args[0] == "whole" {
+		return whole(args[1:], out)
+	}
+	flags := flag.NewFlagSet("bench", flag.ContinueOnError)
+	only := flags.String("only", "", "`regexp` of the rows to run: \"limb .* float32\"; matched against task, name and precision")
+	sweeps := flags.Int("sweeps", 2, "how often to go through all rows; the fastest time counts")
+	asJSON := flags.Bool("json", false, "print JSON instead of tables")
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return nil
+		}
+		return err
+	}
+	if *sweeps < 1 || flags.NArg() > 0 {
+		return fmt.Errorf("-sweeps %d %q: expected 1 sweep or more, and no arguments but whole", *sweeps, flags.Args())
+	}
+	wanted, err := regexp.Compile(*only)
+	if err != nil {
+		return err
+	}
+	d := newData(limbs)
+	exact := newExactAnswers(d)
+	folder, err := os.MkdirTemp("", "pronate-bench-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(folder)
+	shop, err := newWorkshop(folder, *only, d)
+	if err != nil {
+		return err
+	}
+
+	var rows results
+	var failed error
+	for range *sweeps {
+		if err := runContenders(&rows, wanted, d, exact); err != nil {
+			return err
+		}
+		// A peer that fails leaves a row, and the others are shown all the same.
+		if err := runPeers(&rows, shop, exact); err != nil {
+			failed = err
+		}
+	}
+	rows.finish()
+	m := thisMachine(shop.versions)
+	if *asJSON {
+		encoder := json.NewEncoder(out)
+		encoder.SetIndent("", "\t")
+		err = encoder.Encode(map[string]any{"machine": m, "rows": rows})
+	} else {
+		fmt.Fprintf(out, "%s\n\n", m)
+		err = rows.print(out)
+	}
+	return errors.Join(err, failed)
+}
+
+func runContenders(rows *results, wanted *regexp.Regexp, d *data, exact *exactAnswers) error {
+	for _, list := range contenders {
+		cs, err := list(d)
+		if err != nil {
+			return err
+		}
+		for _, c := range cs {
+			if !wanted.MatchString(fmt.Sprintf("%s %s %s", c.task, c.name, c.precision)) {
+				continue
 			}
-		})
-		times = append(times, float64(r.NsPerOp())/float64(len(joints)))
-		allocations = r.AllocsPerOp() / int64(len(joints))
-	}
-	slices.Sort(times)
-	return times[len(times)/2], allocations
-}
-
-// randomPoses are rotations all over the place, the same every time.
-func randomPoses(n int) []quat.Number {
-	r := rand.New(rand.NewPCG(1, 2))
-	out := make([]quat.Number, n)
-	for i := range out {
-		q := quat.Number{Real: r.NormFloat64(), Imag: r.NormFloat64(), Jmag: r.NormFloat64(), Kmag: r.NormFloat64()}
-		out[i] = quat.Scale(1/quat.Abs(q), q)
-	}
-	return out
-}
-
-// farthest is the largest component by which two lists of rotations differ, up
-// to their signs.
-func farthest(a, b []quat.Number) (worst float64) {
-	for i := range a {
-		if a[i].Real*b[i].Real+a[i].Imag*b[i].Imag+a[i].Jmag*b[i].Jmag+a[i].Kmag*b[i].Kmag < 0 {
-			b[i] = quat.Scale(-1, b[i])
+			r := row{Task: c.task, Name: c.name, Precision: c.precision, NsPerLimb: c.measure()}
+			allocations := c.allocations()
+			r.Allocations = &allocations
+			farthest, err := exact.farthest(c.task, c.precision, c.answers())
+			if err != nil {
+				return fmt.Errorf("%s: %w", c.name, err)
+			}
+			r.MaxError = &farthest
+			rows.add(r)
 		}
-		d := quat.Sub(a[i], b[i])
-		worst = max(worst, math.Abs(d.Real), math.Abs(d.Imag), math.Abs(d.Jmag), math.Abs(d.Kmag))
 	}
-	return worst
+	return nil
+}
+
+func runPeers(rows *results, shop *workshop, exact *exactAnswers) (failed error) {
+	for _, p := range peers {
+		got, err := shop.rows(p, exact)
+		if err != nil {
+			for _, t := range titles {
+				rows.add(row{Task: t.task, Name: p.name, Note: err.Error()})
+			}
+			if !errors.Is(err, errMissing) {
+				failed = errors.Join(failed, fmt.Errorf("%s: %w", p.name, err))
+			}
+		}
+		for _, r := range got {
+			rows.add(r)
+		}
+	}
+	return failed
 }

@@ -54,7 +54,7 @@ func (s *Solver) followed(p *Pose) quat.Number {
 // it, going by way of the centre.
 func (s *Solver) aimed(now quat.Number, p *Pose) quat.Number {
 	toJoint := quat.Mul(quat.Conj(now), p.Joint.Unit())
-	arc, _ := s.field.Swing(rotate(toJoint, s.law.Axis))
+	arc, _ := s.field.Swing(rotate(toJoint, s.axis))
 	return quat.Mul(now, arc)
 }
 

@@ -17,7 +17,11 @@ const MinCondition = twist.MinCondition
 // Solver solves one limb, pose by pose. It is read only: any number of
 // goroutines may use one at a time.
 type Solver struct {
-	law          kernel.Law
+	axis         r3.Vec    // unit, in the joint's rest frame
+	own          []float64 // k_i - 1
+	tip          []float64 // m_i; nil where no tip drives the limb
+	law          *kernel.Law[float64]
+	single       *kernel.Law[float32]
 	length       float64
 	jointRest    quat.Number  // the joint's world rotation at rest
 	anchorOffset quat.Number  // anchor rest^-1 · joint rest
@@ -84,10 +88,9 @@ func NewSolver(l Limb) (*Solver, error) {
 	if !l.Range.IsZero() {
 		s.motion = l.Range.turned(quat.Conj(s.anchorOffset))
 	}
-	s.law = kernel.Law{
-		Axis: axis, Own: keep, Tip: slices.Clone(tip),
-		Swing: kernel.NewSwing(field), Plain: kernel.NewSwing(plain),
-	}
+	s.axis, s.own, s.tip = axis, keep, slices.Clone(tip)
+	s.law = kernel.NewLaw[float64](axis, s.own, s.tip, field, plain)
+	s.single = kernel.NewLaw[float32](axis, s.own, s.tip, field, plain)
 	return s, nil
 }
 
@@ -105,20 +108,20 @@ func (l *Limb) checkedLayers() ([]Layer, error) {
 }
 
 // Segments is how many rotations a solve writes.
-func (s *Solver) Segments() int { return len(s.law.Own) }
+func (s *Solver) Segments() int { return len(s.own) }
 
 // Shares returns copies of the shares k_i of the joint's own twist and m_i of
 // the tip's; tip is nil where no tip drives the limb.
 func (s *Solver) Shares() (own, tip []float64) {
-	own = slices.Clone(s.law.Own)
+	own = slices.Clone(s.own)
 	for i := range own {
 		own[i]++
 	}
-	return own, slices.Clone(s.law.Tip)
+	return own, slices.Clone(s.tip)
 }
 
 // Axis is the unit long axis in the joint's rest frame.
-func (s *Solver) Axis() r3.Vec { return s.law.Axis }
+func (s *Solver) Axis() r3.Vec { return s.axis }
 
 // Centre is the unit direction the swing goes by way of, in the joint's rest
 // frame; the Axis itself for a plain swing.
@@ -144,9 +147,9 @@ func (s *Solver) Field() *swing.Field { return s.field }
 // eps/Condition radians.
 func (s *Solver) Solve(dst []quat.Number, joint, tip quat.Number) Result {
 	s.check(len(dst))
-	var own, far kernel.Twist
-	s.law.Split(&own, &far, joint, tip)
-	s.law.Segments(dst, &own, &far)
+	var own, far kernel.Twist[float64]
+	s.split(&own, &far, joint, tip)
+	s.law.Solve(kernel.Arrays(dst), &own, &far)
 	return result(&own, &far)
 }
 
@@ -155,8 +158,8 @@ func (s *Solver) Solve(dst []quat.Number, joint, tip quat.Number) Result {
 // Solve.
 func (s *Solver) Angles(dst []float64, joint, tip quat.Number) Result {
 	s.check(len(dst))
-	var own, far kernel.Twist
-	s.law.Split(&own, &far, joint, tip)
+	var own, far kernel.Twist[float64]
+	s.split(&own, &far, joint, tip)
 	s.law.Angles(dst, &own, &far)
 	return result(&own, &far)
 }
@@ -175,35 +178,23 @@ func (s *Solver) SolveFromRest(dst []quat.Number, joint, tip quat.Number) Result
 
 // Swing is the swing s of the pose that gave r: joint with its twist taken out.
 func (s *Solver) Swing(joint quat.Number, r Result) quat.Number {
-	return quat.Mul(rest.Frame{Rotation: joint}.Unit(), twist.About(s.law.Axis, -r.Twist))
+	return quat.Mul(rest.Frame{Rotation: joint}.Unit(), twist.About(s.axis, -r.Twist))
 }
 
-// SolveBatch solves many poses of one limb: dst holds Segments() rotations a
-// pose, pose after pose. tips may be nil where the limb has no tip shares.
-// Slices of other lengths panic.
-func (s *Solver) SolveBatch(dst, joints, tips []quat.Number) {
-	n := s.Segments()
-	if len(dst) != n*len(joints) || (len(tips) != len(joints) && (tips != nil || s.law.Tip != nil)) {
-		panic("chain: SolveBatch: lengths of dst, joints and tips do not agree")
-	}
-	var tip quat.Number
-	var own, far kernel.Twist
-	for i, joint := range joints {
-		if tips != nil {
-			tip = tips[i]
-		}
-		s.law.Split(&own, &far, joint, tip)
-		s.law.Segments(dst[i*n:(i+1)*n], &own, &far)
-	}
+// split measures the twists of a pose.
+func (s *Solver) split(own, far *kernel.Twist[float64], joint, tip quat.Number) {
+	s.law.Split(own, far,
+		&[4]float64{joint.Real, joint.Imag, joint.Jmag, joint.Kmag},
+		&[4]float64{tip.Real, tip.Imag, tip.Jmag, tip.Kmag})
 }
 
 func (s *Solver) check(n int) {
-	if n != len(s.law.Own) {
+	if n != len(s.own) {
 		panic("chain: dst has another length than the limb has segments")
 	}
 }
 
-func result(own, far *kernel.Twist) Result {
+func result(own, far *kernel.Twist[float64]) Result {
 	return Result{
 		Twist: 2 * own.Half, TipTwist: 2 * far.Half,
 		Condition: own.Condition, TipCondition: far.Condition, Defined: own.Defined && far.Defined,

@@ -21,7 +21,7 @@ type Pose struct {
 // frame.
 func (s *Solver) FromRest(p Pose) (joint, tip quat.Number) {
 	joint = quat.Mul(quat.Conj(s.followed(&p)), p.Joint.Unit())
-	if s.law.Tip != nil {
+	if s.tip != nil {
 		inJoint := quat.Mul(quat.Conj(p.Joint.Unit()), p.Tip.Unit())
 		tip = quat.Mul(inJoint, quat.Conj(s.tipOffset))
 	}
@@ -43,17 +43,17 @@ func (s *Solver) SolveWorld(dst []rest.Frame, p Pose) Result {
 		joint = quat.Mul(quat.Conj(base), p.Joint.Unit())
 		shift = 1 // base has no twist yet: segments keep k_i of it, not k_i - 1
 	}
-	var own, far kernel.Twist
-	s.law.Split(&own, &far, joint, tip)
-	along := r3.Scale(s.length/float64(len(dst)), rotate(base, s.law.Axis))
+	var own, far kernel.Twist[float64]
+	s.split(&own, &far, joint, tip)
+	along := r3.Scale(s.length/float64(len(dst)), rotate(base, s.axis))
 	for i := range dst {
-		angle := 2 * (s.law.Own[i] + shift) * own.Half
-		if s.law.Tip != nil {
-			angle += 2 * s.law.Tip[i] * far.Half
+		angle := 2 * (s.own[i] + shift) * own.Half
+		if s.tip != nil {
+			angle += 2 * s.tip[i] * far.Half
 		}
 		dst[i] = rest.Frame{
 			Position: r3.Add(p.Joint.Position, r3.Scale(float64(i), along)),
-			Rotation: quat.Mul(base, twist.About(s.law.Axis, angle)),
+			Rotation: quat.Mul(base, twist.About(s.axis, angle)),
 		}
 	}
 	return result(&own, &far)

@@ -43,7 +43,7 @@ func Aim(q quat.Number, axis, target r3.Vec) (quat.Number, bool) {
 		return quat.NaN(), false
 	}
 	s, determined := arc(rotate(q, a), t)
-	return quat.Mul(s, q), determined
+	return product(s, q), determined
 }
 
 // AimIn is [Aim] for a joint below a parent: the rotation local to parent that

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/pronate/pronate/internal/bicubic"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -75,6 +76,16 @@ func (f *Field) Frame() (x, y r3.Vec) { return f.x, f.y }
 
 // IsCorrected reports whether χ is anything but zero.
 func (f *Field) IsCorrected() bool { return f.correction != nil }
+
+// Table is the spline that χ is, but for a constant: χ is its value at a place of
+// the plane less that at the axis. Its coefficients must not be changed. The
+// plain field and centred ones have none, which is the zero Table.
+func (f *Field) Table() bicubic.Table[float64] {
+	if f.correction == nil {
+		return bicubic.Table[float64]{}
+	}
+	return f.correction.table()
+}
 
 // Plane projects a direction stereographically from the point opposite the
 // centre: the centre is the origin, and a direction at the angle θ from it lies

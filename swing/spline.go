@@ -1,6 +1,10 @@
 package swing
 
-import "math"
+import (
+	"math"
+
+	"github.com/pronate/pronate/internal/bicubic"
+)
 
 // spline is a function of the plane, made of uniform bicubic B-splines: twice
 // continuously differentiable, and zero outside its box, which its outer
@@ -18,43 +22,19 @@ type spline struct {
 // stride is the number of coefficients in a row.
 func (s *spline) stride() int { return s.nx + 3 }
 
+// table is the spline as the kernels evaluate it.
+func (s *spline) table() bicubic.Table[float64] {
+	return bicubic.Table[float64]{X: s.x, Y: s.y, PerStep: 1 / s.step, NX: int32(s.nx), NY: int32(s.ny), Coef: s.coef}
+}
+
 // at evaluates the spline.
 func (s *spline) at(x, y float64) float64 {
-	u, v := (x-s.x)/s.step, (y-s.y)/s.step
-	if !(u >= 0 && v >= 0 && u < float64(s.nx) && v < float64(s.ny)) { // NaN too
-		return 0
-	}
-	i, j := int(u), int(v)
-	b0, b1, b2, b3 := cubic(u - float64(i))
-	c0, c1, c2, c3 := cubic(v - float64(j))
-	stride := s.stride()
-	first := j*stride + i
-	c := s.coef[first : first+3*stride+4]
-	r0 := four((*[4]float32)(c), b0, b1, b2, b3)
-	r1 := four((*[4]float32)(c[stride:]), b0, b1, b2, b3)
-	r2 := four((*[4]float32)(c[2*stride:]), b0, b1, b2, b3)
-	r3 := four((*[4]float32)(c[3*stride:]), b0, b1, b2, b3)
-	return (float64(c0*r0) + float64(c1*r1)) + (float64(c2*r2) + float64(c3*r3))
+	t := s.table()
+	return t.At(x, y)
 }
 
-// four is one row's sum.
-func four(c *[4]float32, b0, b1, b2, b3 float64) float64 {
-	return (float64(b0*float64(c[0])) + float64(b1*float64(c[1]))) + (float64(b2*float64(c[2])) + float64(b3*float64(c[3])))
-}
-
-// cubic is the four cubic B-splines over a cell, at t in [0, 1].
-func cubic(t float64) (b0, b1, b2, b3 float64) {
-	const sixth = 1. / 6
-	m := 1 - t
-	t2, m2 := float64(t*t), float64(m*m)
-	b0 = float64(sixth * float64(m2*m))
-	b3 = float64(sixth * float64(t2*t))
-	b1 = 2./3 - float64(t2*(1-float64(0.5*t)))
-	b2 = 2./3 - float64(m2*(1-float64(0.5*m)))
-	return b0, b1, b2, b3
-}
-
-// cubicSlopes is their first derivatives, and cubicBends their second.
+// cubicSlopes is the first derivatives of the four cubic B-splines over a cell,
+// at t in [0, 1], and cubicBends their second.
 func cubicSlopes(b *[4]float64, t float64) {
 	m := 1 - t
 	b[0], b[3] = -0.5*m*m, 0.5*t*t

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/pronate/pronate/internal/bicubic"
 	"github.com/stretchr/testify/require"
 )
 
@@ -26,9 +27,9 @@ func TestCubic(t *testing.T) {
 	const h = 1e-4 // squared it is the differences' error
 	for u := h; u < 1-h; u += 1. / 64 {
 		var b, before, after, slopes, bends [4]float64
-		b[0], b[1], b[2], b[3] = cubic(u)
-		before[0], before[1], before[2], before[3] = cubic(u - h)
-		after[0], after[1], after[2], after[3] = cubic(u + h)
+		b[0], b[1], b[2], b[3] = bicubic.Cubic(u)
+		before[0], before[1], before[2], before[3] = bicubic.Cubic(u - h)
+		after[0], after[1], after[2], after[3] = bicubic.Cubic(u + h)
 		cubicSlopes(&slopes, u)
 		cubicBends(&bends, u)
 		require.InDelta(t, 1, b[0]+b[1]+b[2]+b[3], 1e-15)
@@ -123,4 +124,4 @@ func TestSplineBounds(t *testing.T) {
 }
 
 // cubicValues is cubic as its derivatives are.
-func cubicValues(b *[4]float64, t float64) { b[0], b[1], b[2], b[3] = cubic(t) }
+func cubicValues(b *[4]float64, t float64) { b[0], b[1], b[2], b[3] = bicubic.Cubic(t) }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/pronate/pronate/internal/bicubic"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -65,8 +66,8 @@ type basis struct{ x0, y0, x1, y1, x2, y2 [4]float64 }
 
 // basis takes the place as parts of the cell's side.
 func (s *spline) basis(u, v float64) (b basis) {
-	b.x0[0], b.x0[1], b.x0[2], b.x0[3] = cubic(u)
-	b.y0[0], b.y0[1], b.y0[2], b.y0[3] = cubic(v)
+	b.x0[0], b.x0[1], b.x0[2], b.x0[3] = bicubic.Cubic(u)
+	b.y0[0], b.y0[1], b.y0[2], b.y0[3] = bicubic.Cubic(v)
 	cubicSlopes(&b.x1, u)
 	cubicSlopes(&b.y1, v)
 	cubicBends(&b.x2, u)

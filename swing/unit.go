@@ -121,6 +121,16 @@ func rotate(q quat.Number, v r3.Vec) r3.Vec {
 	return r3.Add(less(v, -q.Real, t), cross(u, t))
 }
 
+// product returns a b, without fused multiply-add as well.
+func product(a, b quat.Number) quat.Number {
+	return quat.Number{
+		Real: float64(a.Real*b.Real) - float64(a.Imag*b.Imag) - float64(a.Jmag*b.Jmag) - float64(a.Kmag*b.Kmag),
+		Imag: float64(a.Real*b.Imag) + float64(a.Imag*b.Real) + float64(a.Jmag*b.Kmag) - float64(a.Kmag*b.Jmag),
+		Jmag: float64(a.Real*b.Jmag) - float64(a.Imag*b.Kmag) + float64(a.Jmag*b.Real) + float64(a.Kmag*b.Imag),
+		Kmag: float64(a.Real*b.Kmag) + float64(a.Imag*b.Jmag) - float64(a.Jmag*b.Imag) + float64(a.Kmag*b.Real),
+	}
+}
+
 var (
 	identity = quat.Number{Real: 1}
 	nan      = r3.Vec{X: math.NaN(), Y: math.NaN(), Z: math.NaN()}

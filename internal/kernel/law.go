@@ -1,70 +1,157 @@
 package kernel
 
 import (
-	"gonum.org/v1/gonum/num/quat"
+	"github.com/pronate/pronate/swing"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Law is what stays the same from pose to pose. It is read only once made.
-type Law struct {
-	Axis  r3.Vec    // unit long axis a
-	Own   []float64 // k_i - 1, one per segment
-	Tip   []float64 // m_i, one per segment; nil where no tip drives the limb
-	Swing Swing     // of the joint
-	Plain Swing     // of the tip: no centre
+// MaxSegments is how many segments a law may have.
+const MaxSegments = 32
+
+// Law is what stays the same from one rotation to the next. It is read only.
+type Law[F Real] struct {
+	axis     [3]F       // unit long axis a
+	segments []share[F] // one each
+	hasTip   bool       // a tip drives the limb too
+	swing    Swing[F]   // of the joint
+	plain    Swing[F]   // of the tip: no centre
 }
 
-// Split measures the joint's twist and the tip's. tip is read only where the
-// law has tip shares; otherwise its twist is that of the identity.
-func (l *Law) Split(own, far *Twist, joint, tip quat.Number) {
-	l.Swing.Twist(own, joint)
-	if l.Tip == nil {
+// share is what a segment takes of the twists.
+type share[F Real] struct {
+	own F // k_i - 1
+	tip F // m_i
+	kind
+}
+
+// kind tells the shares apart that need no sine and cosine of their own.
+type kind uint8
+
+const (
+	mixed   kind = iota // part of both twists
+	ofOwn               // part of the joint's alone
+	ofTip               // part of the tip's alone
+	ownBack             // the joint's twist undone: a root
+	tipAll              // the tip's twist whole: a tip
+	still               // nothing: the joint itself
+)
+
+// NewLaw returns the law of a limb with the unit long axis a, and k_i - 1 and m_i
+// for each segment; tip is nil where no tip drives the limb.
+func NewLaw[F Real](axis r3.Vec, own, tip []float64, field, plain *swing.Field) *Law[F] {
+	l := &Law[F]{axis: of[F](axis), hasTip: tip != nil, swing: NewSwing[F](field), plain: NewSwing[F](plain)}
+	l.segments = make([]share[F], len(own))
+	for i := range own {
+		s := &l.segments[i]
+		s.own = F(own[i])
+		if tip != nil {
+			s.tip = F(tip[i])
+		}
+		switch {
+		case s.own == 0 && s.tip == 0:
+			s.kind = still
+		case s.own == -1 && s.tip == 0:
+			s.kind = ownBack
+		case s.own == 0 && s.tip == 1:
+			s.kind = tipAll
+		case s.tip == 0:
+			s.kind = ofOwn
+		case s.own == 0:
+			s.kind = ofTip
+		}
+	}
+	return l
+}
+
+// Segments is their number.
+func (l *Law[F]) Segments() int { return len(l.segments) }
+
+// Split measures the joint's twist and the tip's, given as w, x, y, z. tip is
+// read only where the law has tip shares; otherwise its twist is the identity's.
+func (l *Law[F]) Split(own, far *Twist[F], joint, tip *[4]F) {
+	l.swing.Twist(own, joint[0], joint[1], joint[2], joint[3])
+	if !l.hasTip {
 		far.set(0, 0, 1, 1, true)
 		return
 	}
-	l.Plain.Twist(far, tip)
+	l.plain.Twist(far, tip[0], tip[1], tip[2], tip[3])
 }
 
-// Segments writes each segment's rotation in the joint's frame, with a real
-// part >= 0. dst has one element per segment.
-func (l *Law) Segments(dst []quat.Number, own, far *Twist) {
-	shares := l.Own[:len(dst)]
-	if l.Tip != nil {
-		tip := l.Tip[:len(dst)]
+// Solve writes each segment's rotation in the joint's frame, as w, x, y, z with
+// w >= 0. dst has one element per segment. A twist that is NaN makes all NaN.
+func (l *Law[F]) Solve(dst [][4]F, own, far *Twist[F]) {
+	if own.Half != own.Half || far.Half != far.Half {
 		for i := range dst {
-			axial(&dst[i], &l.Axis, wrapHalf(float64(shares[i]*own.Half)+float64(tip[i]*far.Half)))
+			dst[i] = [4]F{nan[F](), nan[F](), nan[F](), nan[F]()}
 		}
 		return
 	}
-	for i := range dst {
-		switch shares[i] {
-		case -1: // the root: the twist undone, whose sine and cosine are known
-			turn(&dst[i], &l.Axis, -own.Sin, own.Cos)
-		case 0: // the end: the joint itself (0 times the angle lets NaN through)
-			turn(&dst[i], &l.Axis, 0*own.Half, 1)
-		default:
-			axial(&dst[i], &l.Axis, float64(shares[i]*own.Half))
+	// Polynomials overlap when several are under way.
+	const several = 4
+	var half, sin, cos [several]F
+	for first := 0; first < len(dst); first += several {
+		n := min(several, len(dst)-first)
+		for i := range n {
+			half[i] = l.segments[first+i].half(own.Half, far.Half)
+		}
+		sincos(sin[:n], cos[:n], half[:n])
+		for i := range n {
+			switch l.segments[first+i].kind {
+			case ownBack:
+				l.turn(&dst[first+i], -own.Sin, own.Cos)
+			case tipAll:
+				l.turn(&dst[first+i], far.Sin, far.Cos)
+			case still:
+				dst[first+i] = [4]F{1, 0, 0, 0}
+			default:
+				l.turn(&dst[first+i], sin[i], cos[i])
+			}
 		}
 	}
+}
+
+// half is half the angle that the segment turns by, in [-pi/2, pi/2].
+func (s *share[F]) half(own, far F) F {
+	switch s.kind {
+	case ofOwn:
+		return F(s.own * own)
+	case ofTip:
+		return F(s.tip * far)
+	case mixed:
+		return wrapHalf(F(s.own*own) + F(s.tip*far))
+	}
+	return 0
+}
+
+// halves is half for many.
+func (s *share[F]) halves(dst, own, far []F) {
+	own, far = own[:len(dst)], far[:len(dst)]
+	switch s.kind {
+	case ofOwn:
+		for i := range dst {
+			dst[i] = F(s.own * own[i])
+		}
+	case ofTip:
+		for i := range dst {
+			dst[i] = F(s.tip * far[i])
+		}
+	default:
+		for i := range dst {
+			dst[i] = wrapHalf(F(s.own*own[i]) + F(s.tip*far[i]))
+		}
+	}
+}
+
+func (l *Law[F]) turn(q *[4]F, sin, cos F) {
+	q[0], q[1], q[2], q[3] = cos, F(sin*l.axis[0]), F(sin*l.axis[1]), F(sin*l.axis[2])
 }
 
 // Angles writes each segment's angle about the axis, in radians, unwrapped.
 // dst has one element per segment.
-func (l *Law) Angles(dst []float64, own, far *Twist) {
+func (l *Law[F]) Angles(dst []F, own, far *Twist[F]) {
 	for i := range dst {
-		dst[i] = 2 * float64(l.Own[i]*own.Half)
-		if l.Tip != nil {
-			dst[i] += 2 * float64(l.Tip[i]*far.Half)
-		}
+		dst[i] = l.segments[i].angle(own.Half, far.Half)
 	}
 }
 
-// axial stores the rotation about the unit axis a by twice half.
-func axial(q *quat.Number, a *r3.Vec, half float64) {
-	sin, cos := sincos(half)
-	turn(q, a, sin, cos)
-}
-
-func turn(q *quat.Number, a *r3.Vec, sin, cos float64) {
-	q.Real, q.Imag, q.Jmag, q.Kmag = cos, float64(sin*a.X), float64(sin*a.Y), float64(sin*a.Z)
-}
+func (s *share[F]) angle(own, far F) F { return 2*F(s.own*own) + 2*F(s.tip*far) }

@@ -37,25 +37,50 @@ func bestField(tb testing.TB, axis r3.Vec) *swing.Field {
 	return field
 }
 
-func BenchmarkLimbOfFour(b *testing.B) {
-	axis := r3.Unit(r3.Vec{X: 1, Y: 2, Z: 3})
-	benchmarkLimb(b, axis, plainField(axis))
+// flat lays rotations out as w, x, y, z.
+func flat[F Real](q []quat.Number) []F {
+	out := make([]F, 0, 4*len(q))
+	for _, q := range q {
+		out = append(out, F(q.Real), F(q.Imag), F(q.Jmag), F(q.Kmag))
+	}
+	return out
 }
 
-// What looking the correction up takes is the difference.
-func BenchmarkLimbOfFourInTheBestField(b *testing.B) {
-	axis := r3.Unit(r3.Vec{X: 1, Y: 2, Z: 3})
-	benchmarkLimb(b, axis, bestField(b, axis))
+// quads is a view of w, x, y, z side by side, with so many segments a limb.
+func quads[F Real](s []F, segments int) *View[F] {
+	return &View[F]{W: s, X: s[1:], Y: s[2:], Z: s[3:], Stride: 4 * segments, Segment: 4}
 }
 
-func benchmarkLimb(b *testing.B, axis r3.Vec, field *swing.Field) {
-	law := Law{Axis: axis, Own: []float64{-1, -2. / 3, -1. / 3, 0}, Swing: NewSwing(field)}
-	joints := poses(1024)
-	dst := make([]quat.Number, 4)
-	var own, far Twist
+var thirds = []float64{-1, -2. / 3, -1. / 3, 0}
+
+func BenchmarkBatch(b *testing.B) {
+	axis := r3.Unit(r3.Vec{X: 1, Y: 2, Z: 3})
+	b.Run("float64/plain", func(b *testing.B) { benchmarkBatch[float64](b, axis, plainField(axis)) })
+	b.Run("float64/best", func(b *testing.B) { benchmarkBatch[float64](b, axis, bestField(b, axis)) })
+	b.Run("float32/plain", func(b *testing.B) { benchmarkBatch[float32](b, axis, plainField(axis)) })
+	b.Run("float32/best", func(b *testing.B) { benchmarkBatch[float32](b, axis, bestField(b, axis)) })
+}
+
+func benchmarkBatch[F Real](b *testing.B, axis r3.Vec, field *swing.Field) {
+	law := NewLaw[F](axis, thirds, nil, field, plainField(axis))
+	joints := quads(flat[F](poses(1024)), 1)
+	dst := quads(make([]F, 16*1024), 4)
+	b.ReportAllocs()
+	for b.Loop() {
+		law.Batch(dst, joints, nil, 1024)
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/1024, "ns/limb")
+}
+
+func BenchmarkSingle(b *testing.B) {
+	axis := r3.Unit(r3.Vec{X: 1, Y: 2, Z: 3})
+	law := NewLaw[float64](axis, thirds, nil, plainField(axis), plainField(axis))
+	joints := flat[float64](poses(1024))
+	dst := make([][4]float64, 4)
+	var own, far Twist[float64]
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
-		law.Split(&own, &far, joints[i&1023], quat.Number{})
-		law.Segments(dst, &own, &far)
+		law.Split(&own, &far, (*[4]float64)(joints[i&1023*4:]), nil)
+		law.Solve(dst, &own, &far)
 	}
 }

@@ -3,17 +3,10 @@ package kernel
 import (
 	"math"
 
+	"github.com/pronate/pronate/internal/bicubic"
 	"github.com/pronate/pronate/swing"
-	"github.com/pronate/pronate/twist"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
-)
-
-// safeLow and safeHigh bound the squared norms that are used as they are:
-// inside them neither a square nor its quotient overflows or loses bits.
-const (
-	safeLow  = 0x1p-900
-	safeHigh = 0x1p+900
 )
 
 // Swing is a field of swings: the shortest arcs from the axis a by way of a
@@ -26,152 +19,177 @@ const (
 //
 // for Q = arc(c to d) t has its part across turned by half the twist: no root
 // and no angle is needed to look the correction up.
-type Swing struct {
-	Half r3.Vec  // unit direction half-way from a to c
-	Cos  float64 // cosine of half the angle between a and c
-	Sin  r3.Vec  // its sine, times the unit normal of the turn from a to c
+//
+// The assembly reads the first fields by their order.
+type Swing[F Real] struct {
+	half             [3]F // unit direction half-way from a to c
+	cos              F    // cosine of half the angle between a and c
+	sin              [3]F // its sine, times the unit normal of the turn from a to c
+	low, high, least F    // limits of squared norms, see real.go
 
-	field *swing.Field // nil where there is no correction
-	rest  float64      // half the correction at the identity, computed as it is for other poses
-	x, y  probe
-}
-
-// probe reads a component of q B* off q.
-type probe struct {
-	real float64
-	imag r3.Vec
-}
-
-func (p *probe) of(q *quat.Number) float64 {
-	return float64(q.Real*p.real) + (float64(q.Imag*p.imag.X) + float64(q.Jmag*p.imag.Y) + float64(q.Kmag*p.imag.Z))
+	x, y  [4]F             // read the components x and y of q B* off (w, x, y, z)
+	rest  F                // half the correction at the identity
+	table bicubic.Table[F] // of the correction; no coefficients where there is none
 }
 
 // NewSwing prepares a field.
-func NewSwing(field *swing.Field) Swing {
+func NewSwing[F Real](field *swing.Field) Swing[F] {
 	arc, axis := field.Arc(), field.Axis()
 	sin := r3.Vec{X: arc.Imag, Y: arc.Jmag, Z: arc.Kmag}
-	s := Swing{
-		Half: r3.Add(r3.Scale(arc.Real, axis), r3.Cross(sin, axis)),
-		Cos:  arc.Real,
-		Sin:  sin,
+	s := Swing[F]{
+		half: of[F](r3.Add(r3.Scale(arc.Real, axis), r3.Cross(sin, axis))),
+		cos:  F(arc.Real),
+		sin:  of[F](sin),
+		low:  limit[F](low32, low64), high: limit[F](high32, high64), least: limit[F](least32, least64),
 	}
 	if field.IsCorrected() {
-		// (w, v) B* has the vector part beta v - w b - v x b.
-		across := func(e r3.Vec) probe {
-			return probe{real: -r3.Dot(sin, e), imag: r3.Sub(r3.Scale(arc.Real, e), r3.Cross(sin, e))}
-		}
 		x, y := field.Frame()
-		s.field, s.x, s.y = field, across(x), across(y)
-		s.rest = s.correction(&quat.Number{Real: 1}, 0, arc.Real, arc.Real)
+		s.x, s.y = across[F](arc, x), across[F](arc, y)
+		table := field.Table()
+		s.table = bicubic.Table[F]{
+			X: F(table.X), Y: F(table.Y), PerStep: F(table.PerStep), NX: table.NX, NY: table.NY, Coef: table.Coef,
+		}
+		// Found as it is for other rotations, so that theirs is exactly 0 there.
+		var identity Twist[F]
+		s.Twist(&identity, 1, 0, 0, 0)
+		s.rest = -identity.Half
 	}
 	return s
 }
 
-// correction is half of chi where q points, for q B* with the parts p and w and
-// n = hypot(w, p).
-func (s *Swing) correction(q *quat.Number, p, w, n float64) float64 {
-	inverse := 1 / float64(n*n)
-	x, y := s.x.of(q), s.y.of(q)
-	return 0.5*s.field.CorrectionAt(
-		float64((float64(x*p)+float64(y*w))*inverse),
-		float64((float64(y*p)-float64(x*w))*inverse),
-	) - s.rest
+// across reads the component along e of (w, v) B*, whose vector part is
+// beta v - w b - v x b.
+func across[F Real](arc quat.Number, e r3.Vec) [4]F {
+	b := r3.Vec{X: arc.Imag, Y: arc.Jmag, Z: arc.Kmag}
+	v := r3.Sub(r3.Scale(arc.Real, e), r3.Cross(b, e))
+	return [4]F{F(-r3.Dot(b, e)), F(v.X), F(v.Y), F(v.Z)}
+}
+
+func of[F Real](v r3.Vec) [3]F { return [3]F{F(v.X), F(v.Y), F(v.Z)} }
+
+// limit picks the one of F's precision.
+func limit[F Real](single float32, double float64) F {
+	if isSingle[F]() {
+		return F(single)
+	}
+	return F(double)
+}
+
+func (s *Swing[F]) isCorrected() bool { return s.table.Coef != nil }
+
+// parts are the two products that a twist is made of: the real part w of q B*
+// and its component p along c, for that of q and -q which has w >= 0, and the
+// sign that it takes. norm2 is q's squared length, n2 = w^2 + p^2.
+//
+// Written out, B's part in p is the turn of c half the way back.
+func (s *Swing[F]) parts(w, x, y, z F) (p, r, sign, n2, norm2 F) {
+	norm2 = F(w*w) + F(x*x) + F(y*y) + F(z*z)
+	p = F(x*s.half[0]) + F(y*s.half[1]) + F(z*s.half[2])
+	r = F(w*s.cos) + (F(x*s.sin[0]) + F(y*s.sin[1]) + F(z*s.sin[2]))
+	// Without a branch that random rotations would mispredict.
+	sign = F(math.Copysign(1, float64(r)))
+	r *= sign
+	p *= sign
+	if r == 0 { // the half turn has one name: +pi
+		p = F(math.Abs(float64(p)))
+	}
+	return p, r, sign, F(r*r) + F(p*p), norm2
+}
+
+// isEven reports whether a rotation can be solved as it is: its length is in the
+// safe range and its twist is defined. NaN is not.
+func (s *Swing[F]) isEven(n2, norm2 F) bool {
+	return norm2 > s.low && norm2 < s.high && n2 >= F(s.least*norm2)
 }
 
 // Twist is what a swing leaves of a rotation: a turn about the axis.
-type Twist struct {
-	Half      float64 // half its angle, radians in (-pi/2, pi/2]
-	Sin, Cos  float64 // of Half
-	Condition float64 // cosine of half the swing away from the centre, in [0, 1]
-	Defined   bool    // false for a half-turn swing and for a zero rotation; then it is no turn
+type Twist[F Real] struct {
+	Half      F    // half its angle, radians in [-pi/2, pi/2]
+	Sin, Cos  F    // of Half
+	Condition F    // cosine of half the swing away from the centre, in [0, 1]
+	Defined   bool // false for a half-turn swing and for a zero rotation; then it is no turn
 }
 
 // set stores a twist number by number: assigned as a whole it would be copied
 // in wider pieces than it was written in, which stalls the processor.
-func (t *Twist) set(half, sin, cos, condition float64, defined bool) {
+func (t *Twist[F]) set(half, sin, cos, condition F, defined bool) {
 	t.Half, t.Sin, t.Cos, t.Condition, t.Defined = half, sin, cos, condition, defined
 }
 
-// Twist stores in t the twist that the swing leaves of q, which may have any
-// finite non-zero length. It is undefined where the condition is below
-// twist.MinCondition; NaN or Inf in q gives NaN. The identity gives exactly 0.
-func (s *Swing) Twist(t *Twist, q quat.Number) {
-	norm2 := float64(q.Real*q.Real) + float64(q.Imag*q.Imag) + float64(q.Jmag*q.Jmag) + float64(q.Kmag*q.Kmag)
-	if !(norm2 > safeLow && norm2 < safeHigh) {
-		s.scaledTwist(t, q)
+// Twist stores in t the twist that the swing leaves of a rotation, which may have
+// any finite non-zero length. It is undefined where the condition is below
+// twist.MinCondition, or its like in float32; NaN or Inf gives NaN. The identity
+// gives exactly 0.
+func (s *Swing[F]) Twist(t *Twist[F], w, x, y, z F) {
+	p, r, sign, n2, norm2 := s.parts(w, x, y, z)
+	if !(norm2 > s.low && norm2 < s.high) {
+		s.scaledTwist(t, w, x, y, z)
 		return
 	}
-	// The component of q B* along c, and its real part. Written out, B's part
-	// in the first is the turn of c half the way back.
-	p := float64(q.Imag*s.Half.X) + float64(q.Jmag*s.Half.Y) + float64(q.Kmag*s.Half.Z)
-	w := float64(q.Real*s.Cos) + (float64(q.Imag*s.Sin.X) + float64(q.Jmag*s.Sin.Y) + float64(q.Kmag*s.Sin.Z))
-	// -q is the same rotation: w is made positive, without a branch that
-	// random poses would mispredict.
-	sign := math.Copysign(1, w)
-	w *= sign
-	p *= sign
-	if w == 0 { // the half turn has one name: +pi
-		p = math.Abs(p)
-	}
-	n := math.Sqrt(float64(w*w) + float64(p*p))
-	condition := n / math.Sqrt(norm2)
+	n := sqrt(n2)
+	condition := n / sqrt(norm2)
 	if condition > 1 { // by rounding alone
 		condition = 1
 	}
-	if condition < twist.MinCondition {
+	if n2 < F(s.least*norm2) {
 		t.set(0, 0, 1, condition, false)
 		return
 	}
-	half := atan2(p, w, n)
-	if math.Abs(half) > math.Pi/2 { // by rounding alone
-		half = math.Copysign(math.Pi/2, half)
-	}
+	half := [1]F{quarter(p, r, n)}
+	atan(half[:])
 	inverse := 1 / n
-	sin, cos := float64(p*inverse), float64(w*inverse)
-	if s.field == nil {
-		t.set(half, sin, cos, condition, true)
-		return
+	t.set(half[0], F(p*inverse), F(r*inverse), condition, true)
+	if s.isCorrected() {
+		chi := [1]F{s.correction(w, x, y, z, t.Sin, t.Cos, F(sign*inverse))}
+		var sin, cos [1]F
+		sincos(sin[:], cos[:], chi[:])
+		t.Half, t.Sin, t.Cos = undo(t.Half, t.Sin, t.Cos, chi[0], sin[0], cos[0])
 	}
-	q.Real, q.Imag, q.Jmag, q.Kmag = sign*q.Real, sign*q.Imag, sign*q.Jmag, sign*q.Kmag
-	s.correct(t, half, sin, cos, condition, s.correction(&q, p, w, n))
 }
 
-// correct takes half the correction, chi, off half the twist.
-func (s *Swing) correct(t *Twist, half, sin, cos, condition, chi float64) {
-	chi = wrapHalf(chi)
-	sinChi, cosChi := sincos(chi)
+// correction is half of chi where a rotation points, in [-pi/2, pi/2]. sin and
+// cos are of half the twist, and back is sign/n.
+func (s *Swing[F]) correction(w, x, y, z, sin, cos, back F) F {
+	a := F(w*s.x[0]) + (F(x*s.x[1]) + F(y*s.x[2]) + F(z*s.x[3]))
+	b := F(w*s.y[0]) + (F(x*s.y[1]) + F(y*s.y[2]) + F(z*s.y[3]))
+	u := F((F(a*sin) + F(b*cos)) * back)
+	v := F((F(b*sin) - F(a*cos)) * back)
+	return wrapHalf(F(0.5*s.table.At(u, v)) - s.rest)
+}
+
+// undo takes the turn by chi off a half twist.
+func undo[F Real](half, sin, cos, chi, sinChi, cosChi F) (h, s, c F) {
 	half -= chi
-	sin, cos = float64(sin*cosChi)-float64(cos*sinChi), float64(cos*cosChi)+float64(sin*sinChi)
+	sin, cos = F(sin*cosChi)-F(cos*sinChi), F(cos*cosChi)+F(sin*sinChi)
 	switch {
 	case half > math.Pi/2:
-		half -= math.Pi
-		sin, cos = -sin, -cos
+		half, sin, cos = half-math.Pi, -sin, -cos
 	case half < -math.Pi/2:
-		half += math.Pi
-		sin, cos = -sin, -cos
+		half, sin, cos = half+math.Pi, -sin, -cos
 	}
-	t.set(half, sin, cos, condition, true)
+	if cos < 0 { // next to pi/2, by rounding alone
+		cos = 0
+	}
+	return half, sin, cos
 }
 
 // scaledTwist is Twist for lengths whose square leaves the safe range.
-func (s *Swing) scaledTwist(t *Twist, q quat.Number) {
-	largest := max(math.Abs(q.Real), math.Abs(q.Imag), math.Abs(q.Jmag), math.Abs(q.Kmag))
+func (s *Swing[F]) scaledTwist(t *Twist[F], w, x, y, z F) {
+	q := [4]float64{float64(w), float64(x), float64(y), float64(z)}
+	largest := max(math.Abs(q[0]), math.Abs(q[1]), math.Abs(q[2]), math.Abs(q[3]))
 	switch {
 	case largest == 0:
 		t.set(0, 0, 1, 0, false)
 		return
 	case math.IsNaN(largest) || math.IsInf(largest, 1):
-		nan := math.NaN()
-		t.set(nan, nan, nan, nan, false)
+		t.set(nan[F](), nan[F](), nan[F](), nan[F](), false)
 		return
 	}
 	// Dividing each component by a power of two is exact; Frexp serves
 	// subnormals too, where 1/largest would overflow.
 	_, exponent := math.Frexp(largest)
-	s.Twist(t, quat.Number{
-		Real: math.Ldexp(q.Real, -exponent),
-		Imag: math.Ldexp(q.Imag, -exponent),
-		Jmag: math.Ldexp(q.Jmag, -exponent),
-		Kmag: math.Ldexp(q.Kmag, -exponent),
-	})
+	for i := range q {
+		q[i] = math.Ldexp(q[i], -exponent)
+	}
+	s.Twist(t, F(q[0]), F(q[1]), F(q[2]), F(q[3]))
 }

@@ -14,12 +14,19 @@ import (
 const libraryError = 1.5 * 0x1p-53
 
 func TestSincosWithinBound(t *testing.T) {
+	t.Run("float64", func(t *testing.T) { testSincos[float64](t, MaxTrigError64) })
+	t.Run("float32", func(t *testing.T) { testSincos[float32](t, MaxTrigError32) })
+}
+
+func testSincos[F Real](t *testing.T, bound float64) {
 	random := rand.New(rand.NewPCG(7, 11))
-	check := func(x float64) {
-		sin, cos := sincos(x)
-		require.InDelta(t, math.Sin(x), sin, MaxTrigError+libraryError, "sin %v", x)
-		require.InDelta(t, math.Cos(x), cos, MaxTrigError+libraryError, "cos %v", x)
-		require.InDelta(t, 1, sin*sin+cos*cos, 4*MaxTrigError, "unit length at %v", x)
+	check := func(angle float64) {
+		x := F(angle)
+		var sin, cos [1]F
+		sincos(sin[:], cos[:], []F{x})
+		require.InDelta(t, math.Sin(float64(x)), float64(sin[0]), bound+libraryError, "sin %v", x)
+		require.InDelta(t, math.Cos(float64(x)), float64(cos[0]), bound+libraryError, "cos %v", x)
+		require.GreaterOrEqual(t, cos[0], F(0))
 	}
 	for _, x := range []float64{0, math.Pi / 2, -math.Pi / 2, math.Pi / 4, 5e-324, 1e-300, 1e-8} {
 		check(x)
@@ -31,19 +38,29 @@ func TestSincosWithinBound(t *testing.T) {
 }
 
 func TestSincosOfZeroIsExact(t *testing.T) {
-	sin, cos := sincos(0)
-	require.Equal(t, 0.0, sin)
-	require.Equal(t, 1.0, cos)
+	var sin, cos [1]float64
+	sincos(sin[:], cos[:], []float64{0})
+	require.Equal(t, [2]float64{0, 1}, [2]float64{sin[0], cos[0]})
+	var sin32, cos32 [1]float32
+	sincos(sin32[:], cos32[:], []float32{0})
+	require.Equal(t, [2]float32{0, 1}, [2]float32{sin32[0], cos32[0]})
 }
 
-func TestAtan2WithinBound(t *testing.T) {
+func TestAtanWithinBound(t *testing.T) {
+	t.Run("float64", func(t *testing.T) { testAtan[float64](t, MaxAtanError64, 0x1p-52) })
+	t.Run("float32", func(t *testing.T) { testAtan[float32](t, MaxAtanError32, 0x1p-23) })
+}
+
+func testAtan[F Real](t *testing.T, bound, eps float64) {
 	random := rand.New(rand.NewPCG(3, 5))
 	check := func(angle float64) {
-		w, p := math.Cos(angle), math.Sin(angle)
-		want := math.Atan2(p, w)
+		w, p := F(math.Abs(math.Cos(angle))), F(math.Sin(angle))
+		want := math.Atan2(float64(p), float64(w))
+		half := []F{quarter(p, w, sqrt(F(w*w)+F(p*p)))}
+		atan(half)
 		// The library's own 1.37 units in the last place, and the rounding of
-		// n, which moves the quarter angle's tangent by as much at most.
-		require.InDelta(t, want, atan2(p, w, math.Hypot(p, w)), (MaxAtanError+3*0x1p-52)*math.Abs(want)+0x1p-1074, "%v", angle)
+		// n, which moves the tangent by as much at most.
+		require.InDelta(t, want, float64(half[0]), (bound+3*eps)*math.Abs(want)+1e-300, "%v", angle)
 	}
 	for _, x := range []float64{0, math.Pi / 2, -math.Pi / 2, math.Pi / 4, 5e-324, 1e-300, 1e-8} {
 		check(x)

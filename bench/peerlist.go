@@ -1,0 +1,40 @@
+package main
+
+// peers is every program beside this process; a new one is an entry here and
+// its source in bench/peers.
+var peers = []peer{
+	cpp("the machine's bound", "g++", "bound"),
+	cpp("Eigen", "g++ and Eigen", "eigen", "-I/usr/include/eigen3", "-include", "Eigen/Geometry"),
+	cpp("Eigen, -ffast-math", "g++ and Eigen", "eigen", "-I/usr/include/eigen3", "-include", "Eigen/Geometry", "-ffast-math"),
+	cpp("GLM", "g++ and GLM", "glm", "-include", "glm/glm.hpp"),
+	node("three", "three"),
+	node("gl-matrix", "glmatrix"),
+	{
+		name:  "numpy and scipy",
+		needs: "/usr/bin/python3 with numpy and scipy",
+		probe: []string{"/usr/bin/python3", "-c", "import numpy, scipy.spatial.transform"},
+		run:   []string{"/usr/bin/python3", "arrays.py"},
+	},
+}
+
+// cpp is a peer in C++; the flags must find its library.
+func cpp(name, needs, source string, flags ...string) peer {
+	compiler := append([]string{"g++", "-std=c++17", "-O3", "-march=native"}, flags...)
+	with := func(more ...string) []string { return append(compiler[:len(compiler):len(compiler)], more...) }
+	return peer{
+		name: name, needs: needs,
+		probe: with("-fsyntax-only", "-x", "c++", "/dev/null"),
+		build: [][]string{with("-o", name, source+".cpp")},
+		run:   []string{"./" + name},
+	}
+}
+
+// node is a peer under node, with the packages of bench/peers/package.json.
+func node(name, source string) peer {
+	return peer{
+		name: name, needs: "node and npm",
+		probe: []string{"npm", "--version"},
+		build: [][]string{{"npm", "ci", "--no-audit", "--no-fund", "--ignore-scripts"}},
+		run:   []string{"node", source + ".mjs"},
+	}
+}

@@ -1,0 +1,124 @@
+package kernel
+
+import (
+	"unsafe"
+
+	"gonum.org/v1/gonum/num/quat"
+)
+
+// View says where n rotations lie, or n times as many as a limb has segments: a
+// slice for each component and steps in elements. Component W of segment i of
+// rotation j is W[j*Stride + i*Segment]. Planes have Stride 1; quaternions side
+// by side share one array, each slice starting at its first component.
+type View[F Real] struct {
+	W, X, Y, Z []F
+	Stride     int // from one rotation, or limb, to the next
+	Segment    int // from one segment to the next
+}
+
+// Arrays sees quaternions as their components, in the order w, x, y, z in which
+// gonum has them.
+func Arrays(q []quat.Number) [][4]float64 {
+	return unsafe.Slice((*[4]float64)(unsafe.Pointer(unsafe.SliceData(q))), len(q))
+}
+
+// Numbers is a view of quaternions side by side, with so many segments a limb.
+func Numbers(q []quat.Number, segments int) View[float64] {
+	if len(q) == 0 {
+		return View[float64]{}
+	}
+	s := unsafe.Slice((*float64)(unsafe.Pointer(unsafe.SliceData(q))), 4*len(q))
+	return View[float64]{W: s, X: s[1:], Y: s[2:], Z: s[3:], Stride: 4 * segments, Segment: 4}
+}
+
+// Holds reports whether there is room for n rotations of so many segments.
+func (v *View[F]) Holds(n, segments int) bool {
+	if n == 0 {
+		return true
+	}
+	last := min(len(v.X), len(v.Y), len(v.Z)) - 1
+	if v.W != nil {
+		last = min(last, len(v.W)-1)
+	}
+	if last < 0 || v.Stride < 0 || v.Segment < 0 {
+		return false
+	}
+	// By quotients, which do not overflow.
+	if v.Segment > 0 && segments-1 > last/v.Segment {
+		return false
+	}
+	last -= (segments - 1) * v.Segment
+	return v.Stride == 0 || n-1 <= last/v.Stride
+}
+
+// mustHold panics where a view is too short: what reads and writes it looks no more.
+func (v *View[F]) mustHold(n, segments int) {
+	if !v.Holds(n, segments) {
+		panic("kernel: a view is shorter than its batch")
+	}
+}
+
+func (v *View[F]) at(i int) (w, x, y, z F) {
+	i *= v.Stride
+	return v.W[i], v.X[i], v.Y[i], v.Z[i]
+}
+
+// lanes is a view for the inner loops: it points at a rotation, and moves on by
+// bytes. Bounds have been seen to by mustHold.
+type lanes[F Real] struct {
+	w, x, y, z unsafe.Pointer
+	step       uintptr
+}
+
+// lanes starts at an element.
+func (v *View[F]) lanes(element int) lanes[F] {
+	size := unsafe.Sizeof(F(0))
+	offset := uintptr(element) * size
+	at := func(s []F) unsafe.Pointer { return unsafe.Add(unsafe.Pointer(unsafe.SliceData(s)), offset) }
+	return lanes[F]{at(v.W), at(v.X), at(v.Y), at(v.Z), uintptr(v.Stride) * size}
+}
+
+func (l *lanes[F]) load(i int) (w, x, y, z F) {
+	k := uintptr(i) * l.step
+	return *(*F)(unsafe.Add(l.w, k)), *(*F)(unsafe.Add(l.x, k)), *(*F)(unsafe.Add(l.y, k)), *(*F)(unsafe.Add(l.z, k))
+}
+
+func (l *lanes[F]) direction(i int) (x, y, z F) {
+	k := uintptr(i) * l.step
+	return *(*F)(unsafe.Add(l.x, k)), *(*F)(unsafe.Add(l.y, k)), *(*F)(unsafe.Add(l.z, k))
+}
+
+func (l *lanes[F]) store(i int, w, x, y, z F) {
+	k := uintptr(i) * l.step
+	*(*F)(unsafe.Add(l.w, k)), *(*F)(unsafe.Add(l.x, k)), *(*F)(unsafe.Add(l.y, k)), *(*F)(unsafe.Add(l.z, k)) = w, x, y, z
+}
+
+// order is how the four components of a rotation lie to one another.
+type order uint8
+
+const (
+	apart  order = iota // anyhow
+	planes              // each component's are side by side: stride 1
+	wxyz                // a rotation's are side by side, in this order
+	xyzw
+	xyz
+)
+
+// order finds out, for the paths that are written for one of them.
+func (v *View[F]) order() order {
+	w, x, y, z := address(v.W), address(v.X), address(v.Y), address(v.Z)
+	size := unsafe.Sizeof(F(0))
+	switch {
+	case v.Stride == 1:
+		return planes
+	case y-x == size && z-y == size && v.W == nil:
+		return xyz
+	case y-x == size && z-y == size && x-w == size:
+		return wxyz
+	case y-x == size && z-y == size && w-z == size:
+		return xyzw
+	}
+	return apart
+}
+
+func address[F Real](s []F) uintptr { return uintptr(unsafe.Pointer(unsafe.SliceData(s))) }
