@@ -12,6 +12,7 @@ const MaxSegments = 32
 type Law[F Real] struct {
 	axis     [3]F       // unit long axis a
 	segments []share[F] // one each
+	curved   []int      // those that need a sine and cosine of their own
 	hasTip   bool       // a tip drives the limb too
 	swing    Swing[F]   // of the joint
 	plain    Swing[F]   // of the tip: no centre
@@ -59,6 +60,9 @@ func NewLaw[F Real](axis r3.Vec, own, tip []float64, field, plain *swing.Field) 
 		case s.own == 0:
 			s.kind = ofTip
 		}
+		if s.kind <= ofTip {
+			l.curved = append(l.curved, i)
+		}
 	}
 	return l
 }
@@ -86,26 +90,27 @@ func (l *Law[F]) Solve(dst [][4]F, own, far *Twist[F]) {
 		}
 		return
 	}
+	for i := range dst {
+		switch l.segments[i].kind {
+		case ownBack:
+			l.turn(&dst[i], -own.Sin, own.Cos)
+		case tipAll:
+			l.turn(&dst[i], far.Sin, far.Cos)
+		case still:
+			dst[i] = [4]F{1, 0, 0, 0}
+		}
+	}
 	// Polynomials overlap when several are under way.
 	const several = 4
 	var half, sin, cos [several]F
-	for first := 0; first < len(dst); first += several {
-		n := min(several, len(dst)-first)
-		for i := range n {
-			half[i] = l.segments[first+i].half(own.Half, far.Half)
+	for first := 0; first < len(l.curved); first += several {
+		curved := l.curved[first:min(first+several, len(l.curved))]
+		for k, i := range curved {
+			half[k] = l.segments[i].half(own.Half, far.Half)
 		}
-		sincos(sin[:n], cos[:n], half[:n])
-		for i := range n {
-			switch l.segments[first+i].kind {
-			case ownBack:
-				l.turn(&dst[first+i], -own.Sin, own.Cos)
-			case tipAll:
-				l.turn(&dst[first+i], far.Sin, far.Cos)
-			case still:
-				dst[first+i] = [4]F{1, 0, 0, 0}
-			default:
-				l.turn(&dst[first+i], sin[i], cos[i])
-			}
+		sincos(sin[:], cos[:], half[:len(curved)])
+		for k, i := range curved {
+			l.turn(&dst[i], sin[k], cos[k])
 		}
 	}
 }
@@ -120,7 +125,7 @@ func (s *share[F]) half(own, far F) F {
 	case mixed:
 		return wrapHalf(F(s.own*own) + F(s.tip*far))
 	}
-	return 0
+	return 0 // and not asked for
 }
 
 // halves is half for many.
