@@ -12,11 +12,11 @@ type contender struct {
 	name      string
 	precision precision
 	pass      func()           // solves all the data once
-	answers   func() []float64 // what the last pass wrote: x, y, z, w, rotation after rotation
+	answers   func() []float64 // what the last pass wrote: x, y, z, w, rotation after rotation; nil where there is no exact answer
 }
 
 // contenders is every list of them; a new one is a function and a line here.
-var contenders = []func(*data) ([]contender, error){ours, gonums, mathgl64s, mathgl32s}
+var contenders = []func(*data) ([]contender, error){ours, batches, gonums, mathgl64s, mathgl32s}
 
 // Each sweep over all rows times each of them for some rounds, and the fastest
 // round of all sweeps counts: what disturbs a machine only ever slows it down.

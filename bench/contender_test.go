@@ -37,6 +37,9 @@ func TestContendersAreRight(t *testing.T) {
 			names[key] = true
 
 			c.pass()
+			if c.answers == nil {
+				continue
+			}
 			off, err := exact.farthest(c.task, c.precision, c.answers())
 			require.NoError(t, err)
 			bound := worst64

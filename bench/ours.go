@@ -15,7 +15,6 @@ func ours(d *data) ([]contender, error) {
 	}
 	shares := twist.Linear(segments)
 	return []contender{
-		onQuats(limb, "pronate, batch", d, func(dst []quat.Number) { solver.SolveBatch(dst, d.poses, nil) }),
 		onQuats(limb, "pronate, one by one", d, func(dst []quat.Number) {
 			for i, joint := range d.poses {
 				solver.Solve(dst[i*segments:(i+1)*segments], joint, quat.Number{})
