@@ -3,13 +3,14 @@ package main
 import (
 	"encoding/binary"
 	"encoding/json"
+	"fmt"
 	"math"
 
 	"github.com/pronate/pronate/chain/asset"
 )
 
-// The character of the whole job: 60 joints in tubes of skin, and one long clip
-// that turns every joint at 60 keys a second and moves the hips.
+// The character of the whole job: joints in tubes of skin, and one long clip that
+// turns 60 of them at 60 keys a second and moves the hips.
 const (
 	wholeRate   = 60 // keys a second
 	wholeFrames = 10 * 60 * wholeRate
@@ -22,7 +23,7 @@ type bone struct {
 	name   string
 	parent int
 	at     [3]float64
-	reach  float64    // radians
+	reach  float64    // radians; 0 for a joint that stands still
 	lean   [3]float64 // about X, Y and Z, radians: where it turns from
 }
 
@@ -63,6 +64,21 @@ func wholeBones() []bone {
 			}
 		}
 		add(side.name+"pocket", hips, 0.15*side.x, -0.1, 0, 0.1)
+	}
+	for i := range wholeLimbCount {
+		add(fmt.Sprint("still_", i), hips, 0, -0.02*float64(i+1), -0.1, 0)
+	}
+	return out
+}
+
+const wholeLimbCount = 8
+
+// wholeStill are limbs that no clip turns: whoever splits them reads and writes as
+// much as with others, and bakes nothing.
+func wholeStill() []asset.LimbSpec {
+	var out []asset.LimbSpec
+	for i := range wholeLimbCount {
+		out = append(out, asset.LimbSpec{Joint: fmt.Sprint("still_", i), End: asset.End{Point: &[3]float64{0, -0.1, 0}}, Segments: 4})
 	}
 	return out
 }
@@ -200,6 +216,9 @@ func (p *packed) clip(bones []bone, frames int) map[string]any {
 		samplers = append(samplers, map[string]any{"input": input, "output": output, "interpolation": "LINEAR"})
 	}
 	for i, b := range bones {
+		if b.reach == 0 {
+			continue
+		}
 		numbers := make([]float32, 0, 4*frames)
 		for f := range frames {
 			t, phase := float64(f)/wholeRate, 2.4*float64(i)

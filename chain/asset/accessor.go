@@ -28,6 +28,15 @@ const (
 // are scaled to 0..1 or -1..1 (glTF 2.0, section 3.11, equations below table
 // 12). The slice is shared by all callers: it must not be written to.
 func (f *File) floats(accessor, components int) ([]float64, error) {
+	if out, err := f.claim(accessor, components); out != nil || err != nil {
+		return out, err
+	}
+	return f.claimed(accessor, components)
+}
+
+// claim returns an accessor that was read before, or else nil and has its bytes
+// counted.
+func (f *File) claim(accessor, components int) ([]float64, error) {
 	f.decoded.Lock()
 	defer f.decoded.Unlock()
 	a := f.Doc.Accessors[accessor]
@@ -37,9 +46,29 @@ func (f *File) floats(accessor, components int) ([]float64, error) {
 	if out, ok := f.decoded.floats[accessor]; ok {
 		return out, nil
 	}
-	if err := f.afford(accessor, 8*components); err != nil {
-		return nil, err
+	return nil, f.afford(accessor, 8*components)
+}
+
+// claimed decodes an accessor whose bytes are counted, and keeps it.
+func (f *File) claimed(accessor, components int) ([]float64, error) {
+	out, err := f.numbers(accessor, components)
+	f.decoded.Lock()
+	defer f.decoded.Unlock()
+	other, ok := f.decoded.floats[accessor]
+	if err != nil || ok { // another goroutine was faster
+		f.decoded.bytes -= 8 * int64(components) * int64(f.Doc.Accessors[accessor].Count)
+		return other, err
 	}
+	if f.decoded.floats == nil {
+		f.decoded.floats = map[int][]float64{}
+	}
+	f.decoded.floats[accessor] = out
+	return out, nil
+}
+
+// numbers decodes an accessor.
+func (f *File) numbers(accessor, components int) ([]float64, error) {
+	a := f.Doc.Accessors[accessor]
 	out := make([]float64, a.Count*components)
 	if a.BufferView != nil {
 		data, stride := f.bytes(*a.BufferView, a.ByteOffset, elementSize(a))
@@ -54,14 +83,10 @@ func (f *File) floats(accessor, components int) ([]float64, error) {
 		}
 	}
 	for i, x := range out {
-		if math.IsNaN(x) || math.IsInf(x, 0) {
+		if x-x != 0 { // NaN and Inf alone
 			return nil, fmt.Errorf("accessor %d: element %d holds %g, expected finite numbers", accessor, i/components, x)
 		}
 	}
-	if f.decoded.floats == nil {
-		f.decoded.floats = map[int][]float64{}
-	}
-	f.decoded.floats[accessor] = out
 	return out, nil
 }
 
@@ -162,6 +187,12 @@ func (f *File) bytes(view, offset, size int) (data []byte, stride int) {
 func decode(dst []float64, data []byte, stride, components int, kind gltf.ComponentType, normalized bool) {
 	size := componentSize(kind)
 	one := greatest(kind)
+	if kind == gltf.ComponentFloat && stride == components*size {
+		for i := range dst {
+			dst[i] = float64(math.Float32frombits(binary.LittleEndian.Uint32(data[4*i:])))
+		}
+		return
+	}
 	for i := 0; i*components < len(dst); i++ {
 		element := data[i*stride:]
 		for k := range components {

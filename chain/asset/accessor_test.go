@@ -235,5 +235,5 @@ func largeGLB(vertices, clips int) []byte {
 	root := fmt.Sprintf(`{"asset":{"version":"2.0"},"buffers":[{"byteLength":%d}],"bufferViews":[%s],"accessors":[%s],"nodes":[%s],
 		"skins":[{"joints":[%s]}],"meshes":[{"primitives":[{"attributes":{"POSITION":0,"JOINTS_0":1,"WEIGHTS_0":2}}]}],"animations":[%s]}`,
 		len(bin), strings.Join(views, ","), strings.Join(accessors, ","), strings.Join(nodes, ","), strings.Join(indices, ","), strings.Join(animations, ","))
-	return encodeGLB([]byte(root), bin, nil)
+	return encodeGLB([]byte(root), nonEmpty(bin), nil)
 }

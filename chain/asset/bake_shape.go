@@ -22,6 +22,9 @@ type bakedShape struct {
 	shapeFigures
 	keysIn, keysOut int
 	worst           float64 // metres away from the solver, between keys
+	keys            trail
+	step            bool
+	moving          []shapes
 	channels        []channel
 }
 
@@ -47,16 +50,16 @@ func (s *splitter) bakeShape(l *limb, c *clip, tracks []*track) bakedShape {
 		step = step && k.interpolation == gltf.InterpolationStep
 	}
 	m := &shapeMotion{limb: l, clip: c, fine: s.options.Tolerance / 8}
-	var traced []sample
+	traced := newTrail(shapeNumbers*len(l.segments), len(times))
 	if step {
 		for _, t := range times {
 			now := m.at(t)
-			if n := len(traced); n == 0 || apart(traced[n-1].angles, now.angles) > 0 {
-				traced = append(traced, now)
+			if n := len(traced.times); n == 0 || apart(traced.at(n-1), now.numbers) > 0 {
+				traced.add(t, now.numbers...)
 			}
 		}
 	} else {
-		traced = m.trace(times)
+		m.trace(&traced, times)
 	}
 	moving := m.moving(traced)
 	out.shapeFigures = m.shapeFigures
@@ -65,11 +68,14 @@ func (s *splitter) bakeShape(l *limb, c *clip, tracks []*track) bakedShape {
 	}
 	keys := traced
 	if !step {
-		keys = thin(traced, s.options.Tolerance-m.fine)
+		keys = newTrail(traced.width, 0)
+		for _, i := range thin(traced, s.options.Tolerance-m.fine) {
+			keys.add(traced.times[i], traced.at(i)...)
+		}
 		out.worst = m.error(traced, keys, moving) * l.metres
 	}
-	out.keysIn, out.keysOut = len(times), len(keys)
-	out.channels = s.storeShape(l, keys, step, moving)
+	out.keysIn, out.keysOut = len(times), len(keys.times)
+	out.keys, out.step, out.moving = keys, step, moving
 	return out
 }
 
@@ -77,12 +83,13 @@ func (s *splitter) bakeShape(l *limb, c *clip, tracks []*track) bakedShape {
 type shapes struct{ place, size bool }
 
 // moving finds what leaves rest by more than fine; nil where nothing does.
-func (m *shapeMotion) moving(traced []sample) []shapes {
+func (m *shapeMotion) moving(traced trail) []shapes {
 	out := make([]shapes, len(m.limb.segments))
 	any := false
-	for _, s := range traced {
+	for at := range traced.times {
+		numbers := traced.at(at)
 		for i := range out {
-			v := s.angles[shapeNumbers*i : shapeNumbers*(i+1)]
+			v := numbers[shapeNumbers*i : shapeNumbers*(i+1)]
 			out[i].place = out[i].place || max(math.Abs(v[0]), math.Abs(v[1]), math.Abs(v[2])) > m.fine
 			out[i].size = out[i].size || max(math.Abs(v[3]-1), math.Abs(v[4]-1)) > m.fine
 			any = any || out[i].place || out[i].size
@@ -96,21 +103,21 @@ func (m *shapeMotion) moving(traced []sample) []shapes {
 
 // error measures, in bone lengths, how far the keys as they are stored leave
 // the solver half-way between the samples that they were chosen from.
-func (m *shapeMotion) error(traced, keys []sample, moving []shapes) (worst float64) {
+func (m *shapeMotion) error(traced, keys trail, moving []shapes) (worst float64) {
 	next := 1
-	for i := 1; i < len(traced) && len(keys) > 1; i++ {
-		for next < len(keys)-1 && keys[next].time < traced[i].time {
+	for i := 1; i < len(traced.times) && len(keys.times) > 1; i++ {
+		before, after := traced.times[i-1], traced.times[i]
+		for next < len(keys.times)-1 && keys.times[next] < after {
 			next++
 		}
-		from, to := keys[next-1], keys[next]
-		if middle := between(traced[i-1].time, traced[i].time, 0.5); middle == traced[i-1].time || middle == traced[i].time {
+		if middle := between(before, after, 0.5); middle == before || middle == after {
 			continue // a jump: no key fits there
 		}
-		t := (traced[i-1].time + traced[i].time) / 2
-		fraction := (t - from.time) / (to.time - from.time)
+		t := (before + after) / 2
+		fraction := (t - keys.times[next-1]) / (keys.times[next] - keys.times[next-1])
 		now := m.at(t)
 		for j, curves := range moving {
-			a, b, c := m.limb.shapeSample(j, from, curves), m.limb.shapeSample(j, to, curves), m.limb.shapeExact(j, now)
+			a, b, c := m.limb.storedShape(j, keys.at(next-1), curves), m.limb.storedShape(j, keys.at(next), curves), m.limb.shapeExact(j, now.numbers)
 			var off [2]float64
 			for k := range a {
 				d := float64(a[k]) + fraction*(float64(b[k])-float64(a[k])) - c[k]
@@ -127,8 +134,8 @@ func (m *shapeMotion) error(traced, keys []sample, moving []shapes) (worst float
 }
 
 // shapeExact is a segment's translation and scale.
-func (l *limb) shapeExact(segment int, s sample) (out [6]float64) {
-	v := s.angles[shapeNumbers*segment : shapeNumbers*(segment+1)]
+func (l *limb) shapeExact(segment int, numbers []float64) (out [6]float64) {
+	v := numbers[shapeNumbers*segment : shapeNumbers*(segment+1)]
 	for k := range 3 {
 		out[k] = float64(l.segments[segment].at[k]) + v[k]*l.length
 		out[3+k] = v[4]
@@ -137,9 +144,9 @@ func (l *limb) shapeExact(segment int, s sample) (out [6]float64) {
 	return out
 }
 
-// shapeSample is the same as it is stored: at rest, where there is no curve.
-func (l *limb) shapeSample(segment int, s sample, curves shapes) (out [6]float32) {
-	exact := l.shapeExact(segment, s)
+// storedShape is the same as it is stored: at rest, where there is no curve.
+func (l *limb) storedShape(segment int, numbers []float64, curves shapes) (out [6]float32) {
+	exact := l.shapeExact(segment, numbers)
 	for k := range exact {
 		switch {
 		case k < 3 && !curves.place:
@@ -154,8 +161,8 @@ func (l *limb) shapeSample(segment int, s sample, curves shapes) (out [6]float32
 }
 
 // storeShape writes the curves' accessors, which share their times.
-func (s *splitter) storeShape(l *limb, keys []sample, step bool, moving []shapes) []channel {
-	input, interpolation := s.storeTimes(keys), gltf.InterpolationLinear
+func (s *splitter) storeShape(l *limb, keys trail, step bool, moving []shapes) []channel {
+	input, interpolation := s.storeTimes(keys.times), gltf.InterpolationLinear
 	if step {
 		interpolation = gltf.InterpolationStep
 	}
@@ -166,14 +173,14 @@ func (s *splitter) storeShape(l *limb, keys []sample, step bool, moving []shapes
 				continue
 			}
 			var values []byte
-			for _, key := range keys {
-				stored := l.shapeSample(i, key, curves)
+			for k := range keys.times {
+				stored := l.storedShape(i, keys.at(k), curves)
 				for _, x := range stored[3*part : 3*part+3] {
 					values = binary.LittleEndian.AppendUint32(values, math.Float32bits(x))
 				}
 			}
 			output := s.patch.addAccessor(gltf.Accessor{
-				ComponentType: gltf.ComponentFloat, Type: gltf.AccessorVec3, Count: len(keys),
+				ComponentType: gltf.ComponentFloat, Type: gltf.AccessorVec3, Count: len(keys.times),
 			}, gltf.TargetNone, values)
 			out = append(out, channel{node: l.segments[i].node, path: path, input: input, output: output, interpolation: interpolation})
 		}
@@ -181,18 +188,19 @@ func (s *splitter) storeShape(l *limb, keys []sample, step bool, moving []shapes
 	return out
 }
 
-// shape bakes a limb's shape into a clip and sums it up.
-func (s *splitter) shape(index int, l *limb, c *clip, sum *bakedClip) []channel {
-	tracks := l.shapeTracks(c)
-	if len(tracks) == 0 {
+// shape stores a limb's shape in a clip and sums it up.
+func (s *splitter) shape(w moving, l *limb, c *clip, sum *bakedClip) []channel {
+	if w.key == "" {
 		return nil
 	}
-	// Clips that share their samplers share what is baked from them.
-	key := samplersOf(index, tracks)
-	baked, seen := s.shaped[key]
+	baked, seen := s.shaped[w.key]
 	if !seen {
-		baked = s.bakeShape(l, c, tracks)
-		s.shaped[key] = baked
+		baked = w.bakedShape
+		if baked.moving != nil {
+			baked.channels = s.storeShape(l, baked.keys, baked.step, baked.moving)
+			baked.keys = trail{} // they are in the file now
+		}
+		s.shaped[w.key] = baked
 	}
 	sum.keysIn += baked.keysIn
 	sum.keysOut += baked.keysOut

@@ -19,9 +19,11 @@ type nodeTracks struct {
 	rotation, translation, scale *track
 }
 
-// clips decodes every animation. Channels that move no node (morph target
-// weights, pointers of extensions) are passed over: nothing here touches them.
-func (f *File) clips() ([]clip, error) {
+// clips decodes every animation, as far as it moves the wanted nodes. Channels that
+// move no node (morph target weights, pointers of extensions) are passed over:
+// nothing here touches them.
+func (f *File) clips(wanted func(node int) bool) ([]clip, error) {
+	f.readAhead(wanted)
 	out := make([]clip, 0, len(f.Doc.Animations))
 	for i, animation := range f.Doc.Animations {
 		c := clip{name: animation.Name, index: i, nodes: map[int]*nodeTracks{}}
@@ -29,7 +31,7 @@ func (f *File) clips() ([]clip, error) {
 			c.name = fmt.Sprintf("#%d", i)
 		}
 		for j, channel := range animation.Channels {
-			if channel.Target.Node == nil {
+			if channel.Target.Node == nil || !wanted(*channel.Target.Node) {
 				continue
 			}
 			if err := f.addTrack(&c, animation, channel); err != nil {
@@ -39,6 +41,38 @@ func (f *File) clips() ([]clip, error) {
 		out = append(out, c)
 	}
 	return out, nil
+}
+
+// readAhead decodes what clips will ask for on all cores. What cannot be read will
+// show again where it is asked for.
+func (f *File) readAhead(wanted func(node int) bool) {
+	type claim struct{ accessor, components int }
+	var claims []claim
+	claimed := map[int]bool{}
+	add := func(accessor, components int) bool {
+		if claimed[accessor] {
+			return true
+		}
+		claimed[accessor] = true
+		known, err := f.claim(accessor, components)
+		if known == nil && err == nil {
+			claims = append(claims, claim{accessor, components})
+		}
+		return err == nil
+	}
+	for _, animation := range f.Doc.Animations {
+		for _, channel := range animation.Channels {
+			width := map[gltf.TRSProperty]int{gltf.TRSRotation: 4, gltf.TRSTranslation: 3, gltf.TRSScale: 3}[channel.Target.Path]
+			if channel.Target.Node == nil || !wanted(*channel.Target.Node) || width == 0 {
+				continue
+			}
+			sampler := animation.Samplers[channel.Sampler]
+			if !add(sampler.Input, 1) || !add(sampler.Output, width) {
+				break
+			}
+		}
+	}
+	parallel(len(claims), func(i int) { f.claimed(claims[i].accessor, claims[i].components) })
 }
 
 func (f *File) addTrack(c *clip, animation *gltf.Animation, channel *gltf.AnimationChannel) error {
@@ -99,12 +133,21 @@ func (f *File) readTrack(sampler *gltf.AnimationSampler, width int) (*track, err
 	return &track{times: times, values: values, width: width, interpolation: sampler.Interpolation, input: sampler.Input, output: sampler.Output}, nil
 }
 
-// keyTimes is the sorted union of the tracks' times.
+// keyTimes is the sorted union of the tracks' times. It is not to be written to:
+// tracks that all share one list of times give that list.
 func keyTimes(tracks []*track) []float64 {
-	var times []float64
+	var lists [][]float64
+	seen := map[*float64]bool{}
 	for _, k := range tracks {
-		times = append(times, k.times...)
+		if !seen[&k.times[0]] {
+			seen[&k.times[0]] = true
+			lists = append(lists, k.times)
+		}
 	}
+	if len(lists) == 1 {
+		return lists[0]
+	}
+	times := slices.Concat(lists...)
 	slices.Sort(times)
 	return slices.Compact(times)
 }

@@ -28,19 +28,17 @@ func (p *patch) compact() error {
 		}
 	}
 	live = merge(live)
-	bin := make([]byte, 0, len(p.bin))
+	var bin parts
 	for i := range live {
-		for len(bin)%8 != live[i].from%8 {
-			bin = append(bin, 0)
-		}
-		live[i].moved = len(bin) - live[i].from
-		bin = append(bin, p.bin[live[i].from:live[i].to]...)
+		bin.pad(live[i].from, 8)
+		live[i].moved = bin.size - live[i].from
+		bin.addFrom(&p.bin, live[i].from, live[i].to)
 	}
 	for i, v := range views {
 		if v.Buffer != 0 {
 			continue
 		}
-		offset, length := 0, min(v.ByteLength, len(bin)) // of a view that nothing uses: any place will do
+		offset, length := 0, min(v.ByteLength, bin.size) // of a view that nothing uses: any place will do
 		// The last run that begins at or before the view holds it, if any does.
 		at, _ := slices.BinarySearchFunc(live, v.ByteOffset+1, func(s stretch, from int) int { return s.from - from })
 		if at--; at >= 0 && !free[i] {

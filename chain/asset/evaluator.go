@@ -42,7 +42,12 @@ type influence struct {
 // Evaluator decodes what posing takes. The error names the accessor or channel
 // at fault.
 func (f *File) Evaluator() (*Evaluator, error) {
-	clips, err := f.clips()
+	return f.evaluator(func(int) bool { return true })
+}
+
+// evaluator is Evaluator for clips of the wanted nodes alone.
+func (f *File) evaluator(wanted func(node int) bool) (*Evaluator, error) {
+	clips, err := f.clips(wanted)
 	if err != nil {
 		return nil, err
 	}

@@ -3,7 +3,9 @@ package asset
 import (
 	"math"
 
-	"github.com/pronate/pronate/rest"
+	"github.com/pronate/pronate/chain"
+	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Excursion is a clip's leaving a joint's range of motion.
@@ -27,17 +29,50 @@ type excursion struct {
 	beyond, time, flexion, abduction float64
 }
 
+// watch looks out for a joint's leaving its range of motion.
+type watch struct {
+	excursion
+	motion   chain.Range // zero where there is nothing to look out for
+	axis     r3.Vec
+	interest float64 // what is not as far beyond is not told
+
+	// Where the bone pointed when it was last looked at closely, and how far
+	// beyond the range that was: until it has turned by what it takes to get
+	// farther out than is of interest, there is no need to look again.
+	looked   r3.Vec
+	lookedAt float64
+}
+
+func (l *limb) watch() watch {
+	if !l.usesOwn || l.solver.Range().IsZero() {
+		return watch{}
+	}
+	return watch{motion: l.solver.Range(), axis: l.solver.Axis(), interest: l.beyondAtRest() + tellBeyond}
+}
+
 // see looks at where the bone points in a sample.
-func (e *excursion) see(l *limb, s *sample) {
-	motion := l.solver.Range()
-	if !l.usesOwn || motion.IsZero() {
-		return
+func (w *watch) see(s *sample) {
+	to := turnedTo(s.joint, w.axis)
+	if w.looked != (r3.Vec{}) {
+		// An arc is at most pi/3 times a chord of at most 1.
+		most := min(1, (max(w.beyond, w.interest)-w.lookedAt)*(3/math.Pi))
+		if moved := r3.Sub(to, w.looked); most > 0 && r3.Dot(moved, moved) < most*most {
+			return
+		}
 	}
-	to := rest.Frame{Rotation: s.joint}.Direction(l.solver.Axis())
-	if beyond := motion.Beyond(to); beyond > e.beyond {
-		e.beyond, e.time = beyond, s.time
-		e.flexion, e.abduction = motion.Angles(to)
+	w.looked, w.lookedAt = to, w.motion.Beyond(to)
+	if w.lookedAt > w.beyond {
+		w.beyond, w.time = w.lookedAt, s.time
+		w.flexion, w.abduction = w.motion.Angles(to)
 	}
+}
+
+// turnedTo is where a unit q turns v to, as v + 2w(u×v) + 2u×(u×v), u being the vector
+// part of q.
+func turnedTo(q quat.Number, v r3.Vec) r3.Vec {
+	u := r3.Vec{X: q.Imag, Y: q.Jmag, Z: q.Kmag}
+	t := r3.Scale(2, r3.Cross(u, v))
+	return r3.Add(r3.Add(v, r3.Scale(q.Real, t)), r3.Cross(u, t))
 }
 
 // beyondAtRest is how far out of its range the bone is at rest, in radians.

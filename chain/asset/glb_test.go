@@ -17,7 +17,7 @@ func wholeGLB(t require.TestingT) []byte {
 	bin, err := decodeDataURI(root["buffers"].([]any)[0].(map[string]any)["uri"].(string))
 	require.NoError(t, err)
 	edited(t, root, "buffers.0.uri", "")
-	return encodeGLB(encoded(t, root), bin, nil)
+	return encodeGLB(encoded(t, root), nonEmpty(bin), nil)
 }
 
 func TestDecodeGLB(t *testing.T) {

@@ -129,13 +129,3 @@ func (h *history) twists(m *motion, s *sample) [2]float64 {
 	}
 	return out
 }
-
-// angles applies the law to the twists.
-func (l *limb) angles(dst []float64, twists [2]float64) {
-	for i := range dst {
-		dst[i] = l.ownShares[i]*twists[0] - twists[0]
-		if l.tipShares != nil {
-			dst[i] += l.tipShares[i] * twists[1]
-		}
-	}
-}

@@ -8,7 +8,6 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/rest"
-	"github.com/pronate/pronate/twist"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -25,9 +24,10 @@ type limb struct {
 	length float64 // in the joint's own units
 	metres float64
 	solver *chain.Solver
-	note   string // what is to be said of the limb as it rests; empty for nothing
+	measure
+	note string // what is to be said of the limb as it rests; empty for nothing
 
-	ownShares, tipShares []float64 // k_i and m_i; the second nil without a tip
+	shares, leading []share // of the segments, and of those that decide where keys go
 
 	usesOwn, usesTip bool // whether any segment's angle depends on that twist
 	anchorTurn       turner
@@ -181,13 +181,14 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 		return fail(whyNoField(spec, err))
 	}
 	l.field = bendsBy(l.solver)
-	return nil
+	return l.setMeasure(spec)
 }
 
 // name places and names the segments.
 func (d *finder) name(l *limb) error {
 	own, tip := l.solver.Shares()
-	l.ownShares, l.tipShares = own, tip
+	l.shares = shares(own, tip)
+	l.leading = leading(l.shares)
 	n := l.solver.Segments()
 	base := d.file.Doc.Nodes[l.joint].Name
 	if base == "" {
@@ -213,29 +214,6 @@ func (d *finder) name(l *limb) error {
 		l.segments = append(l.segments, s)
 	}
 	return nil
-}
-
-// fromRest returns the joint's and the tip's rotations from rest at time t of
-// a clip.
-func (l *limb) fromRest(c *clip, t float64) (joint, tip quat.Number) {
-	pose := chain.Pose{
-		Anchor: rest.Frame{Rotation: l.anchorTurn.at(c, t)},
-		Joint:  rest.Frame{Rotation: l.jointTurn.at(c, t)},
-	}
-	if l.usesTip {
-		pose.Tip = rest.Frame{Rotation: quat.Mul(pose.Joint.Rotation, l.tipTurn.at(c, t))}
-	}
-	joint, tip = l.solver.FromRest(pose)
-	if l.jointTurn.mirrored {
-		joint = rest.AcrossX.Rotation(joint)
-	}
-	if l.usesTip && l.scaled {
-		// The tip turns inside the joint's own scale; the solver stands outside.
-		if angle, defined := twist.Angle(tip, l.axis); defined {
-			tip = twist.About(l.solver.Axis(), l.sense*angle)
-		}
-	}
-	return joint, tip
 }
 
 // tracks are the channels of a clip that bear on the limb's segments.

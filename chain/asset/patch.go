@@ -16,7 +16,7 @@ type patch struct {
 	file   *File
 	root   map[string]json.RawMessage
 	arrays map[string][]json.RawMessage
-	bin    []byte // the first buffer, grown
+	bin    parts // the first buffer, grown
 	slots  slots
 }
 
@@ -25,9 +25,9 @@ func newPatch(f *File) (*patch, error) {
 		file:   f,
 		root:   maps.Clone(f.root),
 		arrays: map[string][]json.RawMessage{},
-		bin:    bytes.Clone(f.Doc.Buffers[0].Data),
 		slots:  newSlots(f),
 	}
+	p.bin.add(f.Doc.Buffers[0].Data)
 	for _, name := range []string{"accessors", "animations", "bufferViews", "buffers", "meshes", "nodes", "skins"} {
 		if raw, ok := p.root[name]; ok {
 			var items []json.RawMessage
@@ -88,13 +88,11 @@ func (p *patch) add(array string, value any) int {
 
 // addAccessor stores data, tightly packed, behind a new buffer view and
 // accessor, and returns the accessor's index. Slots that lost their last user
-// are taken first.
+// are taken first. The data is not to be written to any more.
 func (p *patch) addAccessor(accessor gltf.Accessor, target gltf.Target, data []byte) int {
-	for len(p.bin)%4 != 0 {
-		p.bin = append(p.bin, 0)
-	}
-	view := &gltf.BufferView{Buffer: 0, ByteOffset: len(p.bin), ByteLength: len(data), Target: target}
-	p.bin = append(p.bin, data...)
+	p.bin.pad(0, 4)
+	view := &gltf.BufferView{Buffer: 0, ByteOffset: p.bin.size, ByteLength: len(data), Target: target}
+	p.bin.add(data)
 	index := p.put("bufferViews", &p.slots.freeViews, view)
 	accessor.BufferView = &index
 	return p.put("accessors", &p.slots.freeAccessors, &accessor)
@@ -112,7 +110,7 @@ func (p *patch) put(array string, free *[]int, value any) int {
 }
 
 // finish returns the patched JSON and first buffer.
-func (p *patch) finish() (json.RawMessage, []byte, error) {
+func (p *patch) finish() (json.RawMessage, parts, error) {
 	// An accessor that lost its last user and whose slot nobody took must not
 	// go on describing bytes that are gone: one without a view reads as zeros.
 	for _, index := range p.slots.freeAccessors {
@@ -120,16 +118,16 @@ func (p *patch) finish() (json.RawMessage, []byte, error) {
 	}
 	if p.slots.released {
 		if err := p.compact(); err != nil {
-			return nil, nil, err
+			return nil, parts{}, err
 		}
 	}
 	err := p.edit("buffers", 0, func(o object) error {
-		o.set("byteLength", len(p.bin))
+		o.set("byteLength", p.bin.size)
 		delete(o, "uri")
 		return nil
 	})
 	if err != nil {
-		return nil, nil, err
+		return nil, parts{}, err
 	}
 	for name, items := range p.arrays {
 		p.root[name] = encode(items)
@@ -144,7 +142,7 @@ func (f *File) readBack(p *patch) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	out, err := Decode(f.Name, encodeGLB(root, bin, f.extra), f.dir)
+	out, err := Decode(f.Name, encodeGLB(root, bin.slices, f.extra), f.dir)
 	if err != nil {
 		return nil, fmt.Errorf("reading the changed character back: %w", err)
 	}

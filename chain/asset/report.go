@@ -93,7 +93,8 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMax: c.worst * 180 / math.Pi, ShapeErrorMax: c.worstShape, ClosingMax: c.closing * 180 / math.Pi})
 	}
 	slices.SortStableFunc(r.Excursions, func(a, b Excursion) int { return cmp.Compare(b.Beyond, a.Beyond) })
-	evaluator, err := out.Evaluator()
+	// Only what is new has to be read and checked: the rest is as it was.
+	evaluator, err := out.evaluator(func(node int) bool { return node >= len(s.file.Doc.Nodes) })
 	if err != nil {
 		return r, err
 	}

@@ -31,25 +31,31 @@ type shapeFigures struct {
 
 const shapeNumbers = 5
 
+// shapeSample is a limb's shape at one time.
+type shapeSample struct {
+	time    float64
+	numbers []float64
+}
+
 // at shapes the limb at one time of its clip.
-func (m *shapeMotion) at(t float64) sample {
+func (m *shapeMotion) at(t float64) shapeSample {
 	l := m.limb
 	n := len(l.segments)
-	s := sample{time: t, angles: make([]float64, shapeNumbers*n)}
+	s := shapeSample{time: t, numbers: make([]float64, shapeNumbers*n)}
 	for i := range n {
-		s.angles[shapeNumbers*i+3], s.angles[shapeNumbers*i+4] = 1, 1
+		s.numbers[shapeNumbers*i+3], s.numbers[shapeNumbers*i+4] = 1, 1
 	}
 	add := func(i int, move r3.Vec) {
-		s.angles[shapeNumbers*i] += move.X / l.length
-		s.angles[shapeNumbers*i+1] += move.Y / l.length
-		s.angles[shapeNumbers*i+2] += move.Z / l.length
+		s.numbers[shapeNumbers*i] += move.X / l.length
+		s.numbers[shapeNumbers*i+1] += move.Y / l.length
+		s.numbers[shapeNumbers*i+2] += move.Z / l.length
 	}
 	if x := l.stretching; x != nil {
 		ratio := x.distance(m.clip, t) / x.rest
 		got := x.stretcher.ByRatio(x.pieces, ratio)
 		for i, p := range x.pieces {
 			add(i, r3.Scale(p.At-l.length*float64(i)/float64(n), l.axis))
-			s.angles[shapeNumbers*i+3], s.angles[shapeNumbers*i+4] = p.Along, p.Across
+			s.numbers[shapeNumbers*i+3], s.numbers[shapeNumbers*i+4] = p.Along, p.Across
 		}
 		m.stretched(got)
 		if short := (ratio - got.Ratio) * x.metres; math.Abs(short) > math.Abs(m.short) {
@@ -76,33 +82,35 @@ func (f *shapeFigures) stretched(got chain.Length) {
 
 // trace samples the shape so densely that straight lines between the samples
 // stay within fine of it.
-func (m *shapeMotion) trace(times []float64) []sample {
-	out := []sample{m.at(times[0])}
+func (m *shapeMotion) trace(out *trail, times []float64) {
+	from := m.at(times[0])
+	out.add(from.time, from.numbers...)
 	for _, t := range times[1:] {
 		m.left = mostSamples
-		m.refine(&out, m.at(t))
+		to := m.at(t)
+		m.refine(out, from, to)
+		from = to
 	}
-	return out
 }
 
-// refine appends to, and before it whatever lies between it and the last sample.
-func (m *shapeMotion) refine(out *[]sample, to sample) {
-	from := (*out)[len(*out)-1]
+// refine appends a sample, and before it whatever lies between it and the last.
+func (m *shapeMotion) refine(out *trail, from, to shapeSample) {
 	middle := between(from.time, to.time, 0.5)
 	if middle == from.time || middle == to.time {
-		*out = append(*out, to) // neighbouring float32 times: a jump
+		out.add(to.time, to.numbers...) // neighbouring float32 times: a jump
 		return
 	}
 	half := m.at(middle)
 	if m.left--; m.left <= 0 || m.straight(from, half, to) {
-		*out = append(*out, half, to)
+		out.add(half.time, half.numbers...)
+		out.add(to.time, to.numbers...)
 		return
 	}
-	m.refine(out, half)
-	m.refine(out, to)
+	m.refine(out, from, half)
+	m.refine(out, half, to)
 }
 
-func (m *shapeMotion) straight(from, half, to sample) bool {
+func (m *shapeMotion) straight(from, half, to shapeSample) bool {
 	if bent(from, half, to) > m.fine {
 		return false
 	}
@@ -114,6 +122,15 @@ func (m *shapeMotion) straight(from, half, to sample) bool {
 		}
 	}
 	return true
+}
+
+// bent is how far s leaves the straight line from a to b.
+func bent(a, s, b shapeSample) (worst float64) {
+	fraction := (s.time - a.time) / (b.time - a.time)
+	for i, x := range s.numbers {
+		worst = max(worst, math.Abs(x-(a.numbers[i]+fraction*(b.numbers[i]-a.numbers[i]))))
+	}
+	return worst
 }
 
 // join takes another clip's figures in, all but what is told clip by clip.

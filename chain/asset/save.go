@@ -52,7 +52,15 @@ func (f *File) Encode(asBinary, beside bool) ([]byte, error) {
 		}
 	}
 	if asBinary {
-		return encodeGLB(encode(p.root), p.bin, f.extra), nil
+		return encodeGLB(encode(p.root), nonEmpty(p.bin), f.extra), nil
 	}
 	return encode(p.root), nil
+}
+
+// nonEmpty is the data of a chunk, which there is none of where there is no data.
+func nonEmpty(bin []byte) [][]byte {
+	if len(bin) == 0 {
+		return nil
+	}
+	return [][]byte{bin}
 }

@@ -134,8 +134,10 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	find := newFinder(f, evaluator, options.Names)
 	split := map[int]string{}
 	joints := f.jointNodes
-	for _, spec := range options.Limbs {
-		l, err := find.limb(spec)
+	found, errs := make([]*limb, len(options.Limbs)), make([]error, len(options.Limbs))
+	parallel(len(found), func(i int) { found[i], errs[i] = find.limb(options.Limbs[i]) })
+	for i, spec := range options.Limbs {
+		l, err := found[i], errs[i]
 		if err != nil {
 			return nil, err
 		}

@@ -1,9 +1,9 @@
 package asset
 
 import (
-	"math"
 	"slices"
 
+	"github.com/pronate/pronate/rest"
 	"github.com/qmuntal/gltf"
 	"gonum.org/v1/gonum/num/quat"
 )
@@ -84,30 +84,10 @@ func (k *track) blend(dst []float64, t float64) {
 	}
 }
 
-// slerp turns from a to b the short way round, at a steady rate (glTF 2.0,
-// appendix C.4, with the angle from atan2 in place of arccos).
-func slerp(a, b quat.Number, t float64) quat.Number {
-	if a.Real*b.Real+a.Imag*b.Imag+a.Jmag*b.Jmag+a.Kmag*b.Kmag < 0 {
-		b = quat.Scale(-1, b)
-	}
-	angle := 2 * math.Atan2(quat.Abs(quat.Sub(b, a)), quat.Abs(quat.Add(a, b)))
-	sin := math.Sin(angle)
-	if sin < 1e-9 { // so near that the chord is the arc: they part by angle^3/24
-		return unit(quat.Add(quat.Scale(1-t, a), quat.Scale(t, b)))
-	}
-	return unit(quat.Add(quat.Scale(math.Sin((1-t)*angle)/sin, a), quat.Scale(math.Sin(t*angle)/sin, b)))
-}
-
 // quaternion reads x, y, z, w as glTF stores them and brings it to length 1;
 // a zero one, which a cubic spline may pass through, is the identity.
 func quaternion(v []float64) quat.Number {
 	return unit(quat.Number{Real: v[3], Imag: v[0], Jmag: v[1], Kmag: v[2]})
 }
 
-func unit(q quat.Number) quat.Number {
-	length := quat.Abs(q)
-	if length == 0 {
-		return quat.Number{Real: 1}
-	}
-	return quat.Scale(1/length, q)
-}
+func unit(q quat.Number) quat.Number { return rest.Frame{Rotation: q}.Unit() }

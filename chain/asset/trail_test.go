@@ -8,10 +8,10 @@ import (
 	"pgregory.net/rapid"
 )
 
-func curveOf(f func(float64) []float64, times ...float64) []sample {
-	var out []sample
+func curveOf(f func(float64) []float64, times ...float64) trail {
+	out := newTrail(len(f(times[0])), 0)
 	for _, t := range times {
-		out = append(out, sample{time: t, angles: f(t)})
+		out.add(t, f(t)...)
 	}
 	return out
 }
@@ -27,7 +27,7 @@ func steadily(n int) []float64 {
 func TestThinKeepsAStraightLineByItsEnds(t *testing.T) {
 	line := curveOf(func(t float64) []float64 { return []float64{t, -2 * t} }, steadily(11)...)
 	kept := thin(line, 1e-9)
-	require.Equal(t, []sample{line[0], line[10]}, kept)
+	require.Equal(t, []int{0, 10}, kept)
 }
 
 // Whatever the curve, straight lines between the kept samples stay within the
@@ -35,20 +35,21 @@ func TestThinKeepsAStraightLineByItsEnds(t *testing.T) {
 func thinProperty(r *rapid.T) {
 	values := rapid.SliceOfN(rapid.Float64Range(-1, 1), 2, 60).Draw(r, "values")
 	tolerance := rapid.Float64Range(1e-6, 0.5).Draw(r, "tolerance")
-	var samples []sample
+	samples := newTrail(2, 0)
 	for i, v := range values {
-		samples = append(samples, sample{time: float64(i) * 0.1, angles: []float64{v, v * v}})
+		samples.add(float64(i)*0.1, v, v*v)
 	}
 	kept := thin(samples, tolerance)
-	require.Equal(r, samples[0], kept[0])
-	require.Equal(r, samples[len(samples)-1], kept[len(kept)-1])
+	require.Equal(r, 0, kept[0])
+	require.Equal(r, len(values)-1, kept[len(kept)-1])
+	of := func(i int) shapeSample { return shapeSample{samples.times[i], samples.at(i)} }
 	at := 0
-	for _, s := range samples {
-		for kept[at+1].time < s.time {
+	for i := range values {
+		for kept[at+1] < i {
 			at++
 		}
 		// A cone's rounding: slopes of order 1/dt times the span.
-		require.LessOrEqual(r, bent(kept[at], s, kept[at+1]), tolerance+1e-12)
+		require.LessOrEqual(r, bent(of(kept[at]), of(i), of(kept[at+1])), tolerance+1e-12)
 	}
 }
 
@@ -60,6 +61,6 @@ func TestThinNeverSpansHalfATurn(t *testing.T) {
 	spin := curveOf(func(t float64) []float64 { return []float64{2 * t} }, steadily(60)...)
 	kept := thin(spin, 0.1)
 	for i := 1; i < len(kept); i++ {
-		require.Less(t, apart(kept[i-1].angles, kept[i].angles), math.Pi)
+		require.Less(t, apart(spin.at(kept[i-1]), spin.at(kept[i])), math.Pi)
 	}
 }
