@@ -17,9 +17,7 @@ func (l *Law[F]) Batch(dst, joints, tips *View[F], n int) (o Outcome) {
 	for first := 0; first < n; first += Tile {
 		count := min(Tile, n-first)
 		undefined, bad := l.split(&t, joints, tips, first, count)
-		for i := range l.segments {
-			l.rotate(&t, &l.segments[i], dst, first*dst.Stride+i*dst.Segment, count)
-		}
+		l.rotate(&t, dst, first*dst.Stride, count)
 		o.Undefined += bits.OnesCount64(undefined)
 		o.Bad += bits.OnesCount64(bad)
 		for ; bad != 0; bad &= bad - 1 {
@@ -76,13 +74,18 @@ func (l *Law[F]) split(t *tile[F], joints, tips *View[F], first, n int) (undefin
 	return undefined &^ bad, bad
 }
 
-// rotate writes one segment of n rotations from an element of dst on.
-func (l *Law[F]) rotate(t *tile[F], s *share[F], dst *View[F], at, n int) {
-	if fast {
-		if done := l.fastRotate(t, s, dst, at, n); done == n {
-			return
-		}
+// rotate writes the segments of n rotations from an element of dst on.
+func (l *Law[F]) rotate(t *tile[F], dst *View[F], at, n int) {
+	if fast && l.fastRotate(t, dst, at, n) {
+		return
 	}
+	for i := range l.segments {
+		l.plainRotate(t, &l.segments[i], dst, at+i*dst.Segment, n)
+	}
+}
+
+// plainRotate writes one segment of them.
+func (l *Law[F]) plainRotate(t *tile[F], s *share[F], dst *View[F], at, n int) {
 	out := dst.lanes(at)
 	sin, cos := &t.sin, &t.cos
 	sign := F(1)

@@ -29,6 +29,14 @@ func plainField(axis r3.Vec) *swing.Field {
 	return field
 }
 
+func centredField(axis r3.Vec) *swing.Field {
+	field, err := swing.NewField(axis, r3.Add(axis, r3.Vec{X: 1}))
+	if err != nil {
+		panic(err)
+	}
+	return field
+}
+
 func bestField(tb testing.TB, axis r3.Vec) *swing.Field {
 	region, err := swing.Cap(axis, 2)
 	require.NoError(tb, err)

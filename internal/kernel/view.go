@@ -74,7 +74,12 @@ type lanes[F Real] struct {
 func (v *View[F]) lanes(element int) lanes[F] {
 	size := unsafe.Sizeof(F(0))
 	offset := uintptr(element) * size
-	at := func(s []F) unsafe.Pointer { return unsafe.Add(unsafe.Pointer(unsafe.SliceData(s)), offset) }
+	at := func(s []F) unsafe.Pointer {
+		if s == nil { // directions have no w
+			return nil
+		}
+		return unsafe.Add(unsafe.Pointer(unsafe.SliceData(s)), offset)
+	}
 	return lanes[F]{at(v.W), at(v.X), at(v.Y), at(v.Z), uintptr(v.Stride) * size}
 }
 
