@@ -39,13 +39,14 @@ only() {
 }
 
 core='twist gonum.org/v1/gonum
-swing gonum.org/v1/gonum twist internal/bicubic
-internal/kernel gonum.org/v1/gonum twist swing internal/bicubic
-rest gonum.org/v1/gonum github.com/go-gl/mathgl twist swing internal/kernel
-chain gonum.org/v1/gonum github.com/go-gl/mathgl twist swing rest internal/kernel'
+internal/steady gonum.org/v1/gonum
+swing gonum.org/v1/gonum twist internal/bicubic internal/steady
+internal/kernel gonum.org/v1/gonum twist swing internal/bicubic internal/steady
+rest gonum.org/v1/gonum github.com/go-gl/mathgl twist swing internal/kernel internal/steady
+chain gonum.org/v1/gonum github.com/go-gl/mathgl twist swing rest internal/kernel internal/steady'
 
 # Tests may also use the helpers, the test libraries and the core packages.
-helpers='gonum.org/v1/gonum github.com/go-gl/mathgl github.com/stretchr/testify pgregory.net/rapid twist swing rest internal/bicubic internal/kernel internal/oracle internal/oracle/draw'
+helpers='gonum.org/v1/gonum github.com/go-gl/mathgl github.com/stretchr/testify pgregory.net/rapid twist swing rest internal/bicubic internal/steady internal/kernel internal/oracle internal/oracle/draw'
 tests=$(awk -v more="$helpers" '{ print $1, $1, more }' <<<"$core")
 
 plain=$(pairs Imports)

@@ -7,6 +7,16 @@ var peers = []peer{
 	cpp("Eigen", "g++ and Eigen", "eigen", "-I/usr/include/eigen3", "-include", "Eigen/Geometry"),
 	cpp("Eigen, -ffast-math", "g++ and Eigen", "eigen", "-I/usr/include/eigen3", "-include", "Eigen/Geometry", "-ffast-math"),
 	cpp("GLM", "g++ and GLM", "glm", "-include", "glm/glm.hpp"),
+	{
+		name: "pronate, WebAssembly", needs: "node",
+		probe: []string{"node", "--version"},
+		build: [][]string{
+			{"cp", "-r", "{root}/cmd/libpronate/js", "pronate"},
+			{"sh", "-c", `out=$PWD/pronate/pronate.wasm && cd '{root}' &&
+				GOOS=wasip1 GOARCH=wasm CGO_ENABLED=0 go build -buildmode=c-shared -ldflags='-s -w' -o "$out" ./cmd/libpronate`},
+		},
+		run: []string{"node", "pronate.mjs"},
+	},
 	node("three", "three"),
 	node("gl-matrix", "glmatrix"),
 	{

@@ -110,6 +110,11 @@ func (b Batch[F]) SolveOn(workers int, dst, joints, tips Rotations[F], n int) (O
 	if workers < 2 {
 		return b.Solve(dst, joints, tips, n)
 	}
+	return b.solveOn(workers, dst, joints, tips, n)
+}
+
+// solveOn is apart, for what goroutines share is on the heap.
+func (b Batch[F]) solveOn(workers int, dst, joints, tips Rotations[F], n int) (Outcome, error) {
 	if err := b.check(&dst, &joints, &tips, n); err != nil {
 		return Outcome{}, err
 	}

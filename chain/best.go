@@ -4,6 +4,7 @@ import (
 	"sync"
 
 	"github.com/go-gl/mathgl/mgl64"
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/pronate/pronate/rest"
 	"github.com/pronate/pronate/swing"
 	"gonum.org/v1/gonum/num/quat"
@@ -19,7 +20,7 @@ func (l *Limb) bestField(axis, centre r3.Vec, offset quat.Number) (*swing.Field,
 		if err != nil {
 			return nil, err
 		}
-		return field.Turned(quat.Mul(offset, l.Range.body()), axis)
+		return field.Turned(steady.Product(offset, l.Range.body()), axis)
 	}
 	region, err := l.Range.turned(offset).Region()
 	if err != nil {
@@ -73,7 +74,7 @@ func (r Range) best() (*swing.Field, error) {
 
 // handedness is 1 where Down, Forward and Out are a right-handed frame, or -1.
 func (r Range) handedness() float64 {
-	if r3.Dot(r3.Cross(r.Down, r.Forward), r.Out) < 0 {
+	if steady.Dot(steady.Cross(r.Down, r.Forward), r.Out) < 0 {
 		return -1
 	}
 	return 1

@@ -31,6 +31,15 @@
 // tan(angle(a, d)/2) radians per radian of sideways sway, d = q a; by way of c it
 // is tan(angle(c, d)/2).
 //
+// # The same bits everywhere
+//
+// Given the same [Limb] to the last bit, every processor prepares the same
+// [Solver] to the last bit, and the same rotations give the same segments: NewSolver
+// and all that it takes, [Range] with every method of its own, Solver.Solve,
+// Solver.Angles, SolveFromRest, FromRest and SolveWorld, [Batch] in either
+// precision, and [Aim]. Only a NaN may be another NaN. What stands beside the law
+// makes no such promise.
+//
 // # Beside the law
 //
 // A [Stretcher] shares out a change of the bone's length, a [Creaser] eases the

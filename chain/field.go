@@ -3,6 +3,7 @@ package chain
 import (
 	"strings"
 
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/pronate/pronate/swing"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -62,7 +63,7 @@ func (l *Limb) fieldOf(axis r3.Vec, offset quat.Number) (*swing.Field, error) {
 	known := !l.Range.IsZero() && l.Centre.Mode == Auto
 	switch l.Field {
 	case AnyField:
-		if known && r3.Dot(axis, centre) < farthestRest {
+		if known && steady.Dot(axis, centre) < farthestRest {
 			centre = axis
 		} else if known {
 			if field, err := l.bestField(axis, centre, offset); err == nil {
@@ -121,5 +122,6 @@ func (l *Limb) centreOf(axis r3.Vec, offset quat.Number) (r3.Vec, error) {
 	default:
 		return axis, l.errorf("centre mode is %d, expected Auto, None or Given", l.Centre.Mode)
 	}
-	return r3.Unit(rotate(offset, inAnchor)), nil
+	centre, _ := steady.Unit(rotate(offset, inAnchor))
+	return centre, nil
 }

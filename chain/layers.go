@@ -1,6 +1,7 @@
 package chain
 
 import (
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/pronate/pronate/rest"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -47,15 +48,15 @@ func (s *Solver) orient(p *Pose) quat.Number {
 
 // followed is the anchor's rotation handed down through the rest offset.
 func (s *Solver) followed(p *Pose) quat.Number {
-	return quat.Mul(p.Anchor.Unit(), s.anchorOffset)
+	return steady.Product(p.Anchor.Unit(), s.anchorOffset)
 }
 
 // aimed points the long axis of a limb oriented by now where the joint points
 // it, going by way of the centre.
 func (s *Solver) aimed(now quat.Number, p *Pose) quat.Number {
-	toJoint := quat.Mul(quat.Conj(now), p.Joint.Unit())
+	toJoint := steady.Product(quat.Conj(now), p.Joint.Unit())
 	arc, _ := s.field.Swing(rotate(toJoint, s.axis))
-	return quat.Mul(now, arc)
+	return steady.Product(now, arc)
 }
 
 func rotate(q quat.Number, v r3.Vec) r3.Vec {

@@ -2,8 +2,8 @@ package chain
 
 import (
 	"fmt"
-	"math"
 
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/pronate/pronate/rest"
 	"github.com/pronate/pronate/twist"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -78,12 +78,11 @@ func (l *Limb) checkedAxis() (r3.Vec, error) {
 
 // unit returns v at length 1, or an error that names the field.
 func (l *Limb) unit(field string, v r3.Vec) (r3.Vec, error) {
-	if largest := max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z)); largest == 0 || math.IsNaN(largest) || math.IsInf(largest, 0) {
+	u, k := steady.Unit(v)
+	if k != steady.Proper {
 		return v, l.errorf("%s is [%g, %g, %g], expected a finite direction of non-zero length", field, v.X, v.Y, v.Z)
 	}
-	// r3.Unit squares, so huge and tiny directions are brought near 1 first.
-	_, exponent := math.Frexp(max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z)))
-	return r3.Unit(r3.Vec{X: math.Ldexp(v.X, -exponent), Y: math.Ldexp(v.Y, -exponent), Z: math.Ldexp(v.Z, -exponent)}), nil
+	return u, nil
 }
 
 // checkedShares returns the own and the tip shares; tip is nil where no tip

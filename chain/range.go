@@ -3,6 +3,7 @@ package chain
 import (
 	"math"
 
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/pronate/pronate/swing"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -68,19 +69,19 @@ func (r Range) IsZero() bool { return r == Range{} }
 
 // Direction is where the bone points at the given flexion and abduction.
 func (r Range) Direction(flexion, abduction float64) r3.Vec {
-	sinF, cosF := math.Sincos(flexion)
-	sinB, cosB := math.Sincos(abduction)
-	return r3.Add(r3.Add(r3.Scale(cosB*cosF, r.Down), r3.Scale(cosB*sinF, r.Forward)), r3.Scale(sinB, r.Out))
+	sinF, cosF := steady.Sincos(flexion)
+	sinB, cosB := steady.Sincos(abduction)
+	return steady.Along(cosB*cosF, r.Down, cosB*sinF, r.Forward, sinB, r.Out)
 }
 
 // Angles are the flexion and abduction at which the bone points along a
 // direction: abduction within a quarter turn, and of the flexions, which a whole
 // turn leaves as they are, the one nearest to the range's middle.
 func (r Range) Angles(direction r3.Vec) (flexion, abduction float64) {
-	d, f, o := r3.Dot(direction, r.Down), r3.Dot(direction, r.Forward), r3.Dot(direction, r.Out)
-	middle := (r.Flexion[0] + r.Flexion[1]) / 2
-	flexion = middle + math.Remainder(math.Atan2(f, d)-middle, 2*math.Pi)
-	return flexion, math.Atan2(o, math.Hypot(d, f))
+	d, f, o := steady.Dot(direction, r.Down), steady.Dot(direction, r.Forward), steady.Dot(direction, r.Out)
+	middle := float64((r.Flexion[0] + r.Flexion[1]) / 2)
+	flexion = middle + math.Remainder(steady.Atan2(f, d)-middle, 2*math.Pi)
+	return flexion, steady.Atan2(o, steady.Hypot(d, f))
 }
 
 // Beyond is how far outside the range a direction points, in radians: the angle
@@ -101,16 +102,16 @@ func (r Range) Beyond(direction r3.Vec) float64 {
 // toMeridian is the angle between a direction and the range's arc of one flexion:
 // that to the foot of its perpendicular, or to the nearer end of the arc.
 func (r Range) toMeridian(direction r3.Vec, flexion float64) float64 {
-	sin, cos := math.Sincos(flexion)
-	d, f, out := r3.Dot(direction, r.Down), r3.Dot(direction, r.Forward), r3.Dot(direction, r.Out)
+	sin, cos := steady.Sincos(flexion)
+	d, f, out := steady.Dot(direction, r.Down), steady.Dot(direction, r.Forward), steady.Dot(direction, r.Out)
 	along, aside := float64(cos*d)+float64(sin*f), float64(cos*f)-float64(sin*d)
-	foot, past := math.Atan2(out, along), 0. // past: how far the arc's end is from the foot
+	foot, past := steady.Atan2(out, along), 0. // past: how far the arc's end is from the foot
 	if foot < r.Abduction[0] || foot > r.Abduction[1] {
 		past = min(math.Abs(math.Remainder(foot-r.Abduction[0], 2*math.Pi)), math.Abs(math.Remainder(foot-r.Abduction[1], 2*math.Pi)))
 	}
-	inPlane := math.Hypot(along, out)
-	sin, cos = math.Sincos(past)
-	return math.Atan2(math.Hypot(aside, inPlane*sin), inPlane*cos)
+	inPlane := steady.Hypot(along, out)
+	sin, cos = steady.Sincos(past)
+	return steady.Atan2(steady.Hypot(aside, inPlane*sin), inPlane*cos)
 }
 
 // Region is the range as a region of the sphere of directions.
@@ -137,7 +138,7 @@ func (r Range) Middle() r3.Vec {
 	// same problem, and so mirror images to the last bit.
 	own := Range{Flexion: r.Flexion, Abduction: r.Abduction, Down: r3.Vec{X: 1}, Forward: r3.Vec{Y: 1}, Out: r3.Vec{Z: 1}}
 	m := own.middle()
-	return r3.Add(r3.Add(r3.Scale(m.X, r.Down), r3.Scale(m.Y, r.Forward)), r3.Scale(m.Z, r.Out))
+	return steady.Along(m.X, r.Down, m.Y, r.Forward, m.Z, r.Out)
 }
 
 // middle is Middle for the directions X, Y and Z.
@@ -151,9 +152,9 @@ func (r Range) middle() r3.Vec {
 	best, bestWorst := r3.Vec{}, -2.
 	for i := range places {
 		// A spiral with steps of equal area and the golden angle between them.
-		y := 1 - (2*float64(i)+1)/places
-		around, radius := float64(i)*math.Pi*(3-math.Sqrt(5)), math.Sqrt(1-y*y)
-		sin, cos := math.Sincos(around)
+		y := 1 - float64((2*float64(i)+1)/places)
+		around, radius := float64(i)*math.Pi*(3-math.Sqrt(5)), math.Sqrt(1-float64(y*y))
+		sin, cos := steady.Sincos(around)
 		place := r3.Vec{X: radius * cos, Y: radius * sin, Z: y}
 		if w := nearestTo(grid, place, bestWorst); w > bestWorst {
 			best, bestWorst = place, w
@@ -166,8 +167,8 @@ func (r Range) middle() r3.Vec {
 		moved := false
 		u, v := across(best)
 		for i := range 12 {
-			sin, cos := math.Sincos(turned + float64(i)*math.Pi/6)
-			place := r3.Unit(r3.Add(best, r3.Scale(step, r3.Add(r3.Scale(cos, u), r3.Scale(sin, v)))))
+			sin, cos := steady.Sincos(turned + float64(float64(i)*math.Pi/6))
+			place, _ := steady.Unit(steady.Along(1, best, step*cos, u, step*sin, v))
 			if w := nearestTo(grid, place, bestWorst); w > bestWorst {
 				best, bestWorst, moved = place, w, true
 			}
@@ -185,7 +186,7 @@ func (r Range) middle() r3.Vec {
 func nearestTo(grid []r3.Vec, place r3.Vec, floor float64) float64 {
 	least := 1.
 	for _, p := range grid {
-		if d := r3.Dot(place, p); d < least {
+		if d := steady.Dot(place, p); d < least {
 			if least = d; least < floor {
 				break
 			}
@@ -196,12 +197,12 @@ func nearestTo(grid []r3.Vec, place r3.Vec, floor float64) float64 {
 
 // across returns two unit directions at right angles to d and to each other.
 func across(d r3.Vec) (u, v r3.Vec) {
-	u = r3.Cross(d, r3.Vec{X: 1})
-	if r3.Norm2(u) < 0.5 {
-		u = r3.Cross(d, r3.Vec{Z: 1})
+	u = steady.Cross(d, r3.Vec{X: 1})
+	if steady.Norm2(u) < 0.5 {
+		u = steady.Cross(d, r3.Vec{Z: 1})
 	}
-	u = r3.Unit(u)
-	return u, r3.Cross(d, u)
+	u, _ = steady.Unit(u)
+	return u, steady.Cross(d, u)
 }
 
 // grid samples the range, its edge included.
@@ -212,8 +213,8 @@ func (r Range) grid(step float64) []r3.Vec {
 	for i := 0.; i <= flexions; i++ {
 		for j := 0.; j <= abductions; j++ {
 			out = append(out, r.Direction(
-				r.Flexion[0]+i/max(flexions, 1)*(r.Flexion[1]-r.Flexion[0]),
-				r.Abduction[0]+j/max(abductions, 1)*(r.Abduction[1]-r.Abduction[0])))
+				r.Flexion[0]+float64(i/max(flexions, 1)*(r.Flexion[1]-r.Flexion[0])),
+				r.Abduction[0]+float64(j/max(abductions, 1)*(r.Abduction[1]-r.Abduction[0]))))
 		}
 	}
 	return out
@@ -234,7 +235,7 @@ func (r Range) check(l *Limb) error {
 	// A frame handed over in float32 is square to 1e-7 and some rounding.
 	const square = 1e-6
 	d, f, o := r.Down, r.Forward, r.Out
-	for _, defect := range []float64{r3.Dot(d, d) - 1, r3.Dot(f, f) - 1, r3.Dot(o, o) - 1, r3.Dot(d, f), r3.Dot(f, o), r3.Dot(o, d)} {
+	for _, defect := range []float64{steady.Norm2(d) - 1, steady.Norm2(f) - 1, steady.Norm2(o) - 1, steady.Dot(d, f), steady.Dot(f, o), steady.Dot(o, d)} {
 		if !(math.Abs(defect) <= square) {
 			return l.errorf("range: down %v, forward %v, out %v are not unit directions at right angles", d, f, o)
 		}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"github.com/pronate/pronate/internal/kernel"
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/pronate/pronate/rest"
 	"github.com/pronate/pronate/swing"
 	"github.com/pronate/pronate/twist"
@@ -171,14 +172,14 @@ func (s *Solver) SolveFromRest(dst []quat.Number, joint, tip quat.Number) Result
 	r := s.Solve(dst, joint, tip)
 	unit := rest.Frame{Rotation: joint}.Unit()
 	for i := range dst {
-		dst[i] = quat.Mul(unit, dst[i])
+		dst[i] = steady.Product(unit, dst[i])
 	}
 	return r
 }
 
 // Swing is the swing s of the pose that gave r: joint with its twist taken out.
 func (s *Solver) Swing(joint quat.Number, r Result) quat.Number {
-	return quat.Mul(rest.Frame{Rotation: joint}.Unit(), twist.About(s.axis, -r.Twist))
+	return steady.Product(rest.Frame{Rotation: joint}.Unit(), s.about(-r.Twist))
 }
 
 // split measures the twists of a pose.

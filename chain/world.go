@@ -2,8 +2,8 @@ package chain
 
 import (
 	"github.com/pronate/pronate/internal/kernel"
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/pronate/pronate/rest"
-	"github.com/pronate/pronate/twist"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -20,10 +20,10 @@ type Pose struct {
 // its own rest frame and relative to the anchor, and the tip's, in the joint's
 // frame.
 func (s *Solver) FromRest(p Pose) (joint, tip quat.Number) {
-	joint = quat.Mul(quat.Conj(s.followed(&p)), p.Joint.Unit())
+	joint = steady.Product(quat.Conj(s.followed(&p)), p.Joint.Unit())
 	if s.tip != nil {
-		inJoint := quat.Mul(quat.Conj(p.Joint.Unit()), p.Tip.Unit())
-		tip = quat.Mul(inJoint, quat.Conj(s.tipOffset))
+		inJoint := steady.Product(quat.Conj(p.Joint.Unit()), p.Tip.Unit())
+		tip = steady.Product(inJoint, quat.Conj(s.tipOffset))
 	}
 	return joint, tip
 }
@@ -40,21 +40,28 @@ func (s *Solver) SolveWorld(dst []rest.Frame, p Pose) Result {
 	base, shift := p.Joint.Unit(), 0.
 	if s.layers != nil {
 		base = s.orient(&p)
-		joint = quat.Mul(quat.Conj(base), p.Joint.Unit())
+		joint = steady.Product(quat.Conj(base), p.Joint.Unit())
 		shift = 1 // base has no twist yet: segments keep k_i of it, not k_i - 1
 	}
 	var own, far kernel.Twist[float64]
 	s.split(&own, &far, joint, tip)
-	along := r3.Scale(s.length/float64(len(dst)), rotate(base, s.axis))
+	along := steady.Scale(s.length/float64(len(dst)), rotate(base, s.axis))
 	for i := range dst {
-		angle := 2 * (s.own[i] + shift) * own.Half
+		angle := float64(2 * (s.own[i] + shift) * own.Half)
 		if s.tip != nil {
-			angle += 2 * s.tip[i] * far.Half
+			angle += float64(2 * s.tip[i] * far.Half)
 		}
 		dst[i] = rest.Frame{
-			Position: r3.Add(p.Joint.Position, r3.Scale(float64(i), along)),
-			Rotation: quat.Mul(base, twist.About(s.axis, angle)),
+			Position: r3.Add(p.Joint.Position, steady.Scale(float64(i), along)),
+			Rotation: steady.Product(base, s.about(angle)),
 		}
 	}
 	return result(&own, &far)
+}
+
+// about is the rotation by an angle about the long axis.
+func (s *Solver) about(angle float64) quat.Number {
+	sin, cos := steady.Sincos(angle / 2)
+	v := steady.Scale(sin, s.axis)
+	return quat.Number{Real: cos, Imag: v.X, Jmag: v.Y, Kmag: v.Z}
 }

@@ -36,4 +36,7 @@
 //
 // Nothing in this package panics, and apart from errors nothing allocates. NaN
 // in gives NaN out.
+//
+// Every function and method gives the same bits on every processor
+// (internal/steady says how). Only a NaN may be another NaN.
 package rest

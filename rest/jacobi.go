@@ -55,7 +55,7 @@ func (s *symmetric) annihilate(vector *symmetric, p, q int) {
 	}
 	cos := 1 / math.Sqrt(float64(tan*tan)+1)
 	sin := tan * cos
-	shift := tan * s[p][q]
+	shift := float64(tan * s[p][q])
 	s[p][p] -= shift
 	s[q][q] += shift
 	s[p][q], s[q][p] = 0, 0

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/go-gl/mathgl/mgl64"
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/num/quat"
@@ -103,15 +104,15 @@ func TestNearestError(t *testing.T) {
 // turns least: for a matrix that keeps one direction only, the shortest arc
 // that takes that direction where the matrix takes it.
 func rankOneIsShortestArc(t *rapid.T) {
-	from := rotate(genRotation().Draw(t, "p"), r3.Vec{X: 1})
-	to := rotate(genRotation().Draw(t, "q"), r3.Vec{X: 1})
+	from := steady.Rotate(genRotation().Draw(t, "p"), r3.Vec{X: 1})
+	to := steady.Rotate(genRotation().Draw(t, "q"), r3.Vec{X: 1})
 	if r3.Norm(r3.Add(from, to)) < 1e-3 {
 		t.Skip("antiparallel: every arc is a half turn")
 	}
 	q, residual := Nearest(outer(to, from))
 	require.False(t, residual.Defined)
 	// The length of a + b divides the rounding of the arc.
-	requireVec(t, to, rotate(q, from), 1e5*eps)
+	requireVec(t, to, steady.Rotate(q, from), 1e5*eps)
 	axis := r3.Vec{X: q.Imag, Y: q.Jmag, Z: q.Kmag}
 	require.InDelta(t, 0, r3.Dot(axis, from), 1e5*eps, "an arc turns about an axis at right angles to both ends")
 }

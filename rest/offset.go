@@ -1,6 +1,7 @@
 package rest
 
 import (
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -13,8 +14,8 @@ import (
 func Offset(driver, follower Frame) Frame {
 	q := quat.Conj(driver.Unit())
 	return Frame{
-		Position: rotate(q, r3.Sub(follower.Position, driver.Position)),
-		Rotation: quat.Mul(q, follower.Unit()),
+		Position: steady.Rotate(q, r3.Sub(follower.Position, driver.Position)),
+		Rotation: steady.Product(q, follower.Unit()),
 	}
 }
 

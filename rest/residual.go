@@ -61,8 +61,8 @@ func residualOf(m *mgl64.Mat3, q quat.Number, norm float64, exponent int) Residu
 func isReflected(m *mgl64.Mat3) bool {
 	const relative = 8 * 0x1p-53
 	terms := [6]float64{
-		m[0] * m[4] * m[8], m[3] * m[7] * m[2], m[6] * m[1] * m[5],
-		-m[6] * m[4] * m[2], -m[3] * m[1] * m[8], -m[0] * m[7] * m[5],
+		float64(m[0] * m[4] * m[8]), float64(m[3] * m[7] * m[2]), float64(m[6] * m[1] * m[5]),
+		float64(-m[6] * m[4] * m[2]), float64(-m[3] * m[1] * m[8]), float64(-m[0] * m[7] * m[5]),
 	}
 	var determinant, size float64
 	for _, t := range terms {

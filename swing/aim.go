@@ -1,6 +1,7 @@
 package swing
 
 import (
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -20,30 +21,30 @@ import (
 //
 // Aim after a follow, not before: the follow would turn the axis away again.
 func Aim(q quat.Number, axis, target r3.Vec) (quat.Number, bool) {
-	q, kq := unitQuat(q)
-	a, ka := unitVec(axis)
-	t, kt := unitVec(target)
+	q, kq := steady.UnitQuat(q)
+	a, ka := steady.Unit(axis)
+	t, kt := steady.Unit(target)
 	switch max(ka, kt) {
-	case zero:
-		if kq == zero {
+	case steady.Zero:
+		if kq == steady.Zero {
 			q = identity
 		}
-		if kq == improper {
+		if kq == steady.Improper {
 			q = quat.NaN()
 		}
 		return q, false
-	case improper:
+	case steady.Improper:
 		return quat.NaN(), false
 	}
 	switch kq {
-	case zero:
+	case steady.Zero:
 		s, _ := arc(a, t)
 		return s, false
-	case improper:
+	case steady.Improper:
 		return quat.NaN(), false
 	}
-	s, determined := arc(rotate(q, a), t)
-	return product(s, q), determined
+	s, determined := arc(steady.Rotate(q, a), t)
+	return steady.Product(s, q), determined
 }
 
 // AimIn is [Aim] for a joint below a parent: the rotation local to parent that
@@ -57,14 +58,14 @@ func Aim(q quat.Number, axis, target r3.Vec) (quat.Number, bool) {
 // the parent's frame, so that the local rotation does not depend on where the
 // parent faces. A zero parent counts as the identity, with false.
 func AimIn(parent, local quat.Number, axis, target r3.Vec) (quat.Number, bool) {
-	p, kp := unitQuat(parent)
-	t, kt := unitVec(target)
+	p, kp := steady.UnitQuat(parent)
+	t, kt := steady.Unit(target)
 	switch {
-	case kp == improper || kt == improper:
+	case kp == steady.Improper || kt == steady.Improper:
 		return quat.NaN(), false
-	case kp == zero:
+	case kp == steady.Zero:
 		p = identity
 	}
-	aimed, determined := Aim(local, axis, rotate(quat.Conj(p), t))
-	return aimed, determined && kp == proper
+	aimed, determined := Aim(local, axis, steady.Rotate(quat.Conj(p), t))
+	return aimed, determined && kp == steady.Proper
 }

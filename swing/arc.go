@@ -3,6 +3,7 @@ package swing
 import (
 	"math"
 
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -42,12 +43,12 @@ const MaxArcError = 12 * 0x1p-52
 // Source of the half-vector form: Reynolds 2016,
 // marc-b-reynolds.github.io/quaternions/2016/08/09/TwoNormToRot.html.
 func Arc(from, to r3.Vec) (quat.Number, bool) {
-	a, ka := unitVec(from)
-	b, kb := unitVec(to)
+	a, ka := steady.Unit(from)
+	b, kb := steady.Unit(to)
 	switch max(ka, kb) {
-	case zero:
+	case steady.Zero:
 		return identity, false
-	case improper:
+	case steady.Improper:
 		return quat.NaN(), false
 	}
 	return arc(a, b)
@@ -55,9 +56,9 @@ func Arc(from, to r3.Vec) (quat.Number, bool) {
 
 // arc is Arc for unit vectors.
 func arc(a, b r3.Vec) (quat.Number, bool) {
-	c := dot(a, b)
+	c := steady.Dot(a, b)
 	if c >= 0 {
-		return unitFrom(1+c, cross(a, b)), true
+		return unitFrom(1+c, steady.Cross(a, b)), true
 	}
 	// Past a right angle 1+c cancels. The half vector h = a+b does not: two
 	// nearly opposite components subtract exactly. With d = a-b, which is
@@ -66,18 +67,18 @@ func arc(a, b r3.Vec) (quat.Number, bool) {
 	// leaves that part of h out and the square of it is nothing next to h·h:
 	// the aim stays true where a·h and a×h would lose it.
 	h, d := r3.Add(a, b), r3.Sub(a, b)
-	hh := norm2(h)
+	hh := steady.Norm2(h)
 	if hh < 4*MinCondition*MinCondition {
 		p := perpendicular(a)
 		return quat.Number{Imag: p.X, Jmag: p.Y, Kmag: p.Z}, false
 	}
-	return unitFrom(hh, cross(d, h)), true
+	return unitFrom(hh, steady.Cross(d, h)), true
 }
 
 // unitFrom returns (w + v)/|w + v|; |w + v| is at least 4 MinCondition.
 func unitFrom(w float64, v r3.Vec) quat.Number {
-	n := math.Sqrt(float64(w*w) + norm2(v))
-	v = over(v, n)
+	n := math.Sqrt(float64(w*w) + steady.Norm2(v))
+	v = steady.Over(v, n)
 	return quat.Number{Real: w / n, Imag: v.X, Jmag: v.Y, Kmag: v.Z} // w/n is exactly 1 where v is 0
 }
 
@@ -88,11 +89,11 @@ func unitFrom(w float64, v r3.Vec) quat.Number {
 // choice could be continuous everywhere. Zero gives zero and false, NaN or Inf
 // gives NaN and false.
 func Perpendicular(v r3.Vec) (r3.Vec, bool) {
-	u, k := unitVec(v)
+	u, k := steady.Unit(v)
 	switch k {
-	case zero:
+	case steady.Zero:
 		return r3.Vec{}, false
-	case improper:
+	case steady.Improper:
 		return nan, false
 	}
 	return perpendicular(u), true
@@ -110,5 +111,5 @@ func perpendicular(v r3.Vec) r3.Vec {
 	default:
 		p = r3.Vec{X: v.Y, Y: -v.X}
 	}
-	return over(p, math.Sqrt(norm2(p)))
+	return steady.Over(p, math.Sqrt(steady.Norm2(p)))
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -52,7 +53,7 @@ func Best(axis, centre r3.Vec, region Region, knots int) (*Field, error) {
 	}
 	outline := make([]point, len(region.edge))
 	for i, d := range region.edge {
-		if math.Atan2(math.Sqrt(norm2(cross(d, f.centre))), dot(d, f.centre)) > farthest {
+		if steady.Atan2(math.Sqrt(steady.Norm2(steady.Cross(d, f.centre))), steady.Dot(d, f.centre)) > farthest {
 			return nil, errFar
 		}
 		outline[i].x, outline[i].y = f.Plane(d)
@@ -65,7 +66,7 @@ func Best(axis, centre r3.Vec, region Region, knots int) (*Field, error) {
 		}
 		return nil, errFar
 	}
-	if a := enclosed(outline); math.Abs(a-region.area) > 0.01*region.area+1e-9 {
+	if a := enclosed(outline); math.Abs(a-region.area) > float64(0.01*region.area)+1e-9 {
 		return nil, errFar // its edge goes past the point opposite the centre on both sides
 	}
 	s := box(outline, knots)
@@ -92,7 +93,7 @@ func thickness(loop []point) float64 {
 	length := 0.
 	for i, p := range loop {
 		q := loop[(i+1)%len(loop)]
-		length += math.Hypot(q.x-p.x, q.y-p.y)
+		length += steady.Hypot(q.x-p.x, q.y-p.y)
 	}
 	return 2 * signedArea(loop) / length
 }
@@ -104,7 +105,7 @@ func enclosed(loop []point) float64 {
 	for i, p := range loop {
 		q := loop[(i+1)%len(loop)]
 		x, y := (p.x+q.x)/2, (p.y+q.y)/2
-		sum += 2 / (1 + x*x + y*y) * (p.x*q.y - q.x*p.y)
+		sum += float64(2 / (1 + float64(x*x) + float64(y*y)) * (float64(p.x*q.y) - float64(q.x*p.y)))
 	}
 	return sum
 }
@@ -113,9 +114,9 @@ func signedArea(loop []point) float64 {
 	sum, o := 0., loop[0] // small loops keep their digits as seen from one of their points
 	for i, p := range loop {
 		q := loop[(i+1)%len(loop)]
-		sum += (p.x-o.x)*(q.y-o.y) - (q.x-o.x)*(p.y-o.y)
+		sum += float64((p.x-o.x)*(q.y-o.y)) - float64((q.x-o.x)*(p.y-o.y))
 	}
-	return sum / 2
+	return float64(sum / 2)
 }
 
 // What χ costs everywhere, beside the roll inside: so little that the field
@@ -143,12 +144,12 @@ func (s *spline) solveTorsion(outline []point) error {
 	turns := turns(outline)
 	for j := range s.ny {
 		clear(inside)
-		low := s.y + float64(j)*s.step
+		low := s.y + float64(float64(j)*s.step)
 		cuts := cuts(turns, low, low+s.step)
 		for k, from := range cuts[:len(cuts)-1] {
 			height := cuts[k+1] - from
 			for _, g := range gauss {
-				y := from + g.at*height
+				y := from + float64(g.at*height)
 				crossings := crossings(outline, y)
 				for k := 0; k+1 < len(crossings); k += 2 {
 					s.row(inside, crossings[k], crossings[k+1], y, (y-low)/s.step, g.weight*height/s.step)
@@ -175,7 +176,7 @@ const strips = 8
 func cuts(turns []float64, low, high float64) []float64 {
 	cuts := make([]float64, 0, strips+1)
 	for k := range strips + 1 {
-		cuts = append(cuts, low+(high-low)*float64(k)/strips)
+		cuts = append(cuts, low+float64((high-low)*float64(k)/strips))
 	}
 	for _, y := range turns {
 		if y > low && y < high {
@@ -205,11 +206,11 @@ func turns(outline []point) []float64 {
 func (s *spline) row(inside []element, from, to, y, v, weight float64) {
 	last := int((to - s.x) / s.step)
 	for i := int((from - s.x) / s.step); i <= last; i++ {
-		corner := s.x + float64(i)*s.step
+		corner := s.x + float64(float64(i)*s.step)
 		a, b := max(from, corner), min(to, corner+s.step)
 		for _, g := range gauss {
-			x := a + g.at*(b-a)
-			factor := 2 / (1 + x*x + y*y)
+			x := a + float64(g.at*(b-a))
+			factor := 2 / (1 + float64(x*x) + float64(y*y))
 			inside[i].roll(s.basis((x-corner)/s.step, v), weight*g.weight*max(0, b-a)/s.step, -factor*y, factor*x)
 		}
 	}
@@ -230,10 +231,10 @@ func box(outline []point, knots int) *spline {
 	// Where a whole number of cells fit, neither rounding nor the sampling of the
 	// edge is to add another: turned or mirrored regions have the same cells.
 	const slack = 1e-3 // of a cell
-	cells := func(length float64) int { return int(math.Ceil(length/step-slack)) + 2*margin }
+	cells := func(length float64) int { return int(math.Ceil(float64(length/step)-slack)) + 2*margin }
 	nx, ny := cells(width), cells(height)
 	return &spline{
-		x: (least.x + most.x - float64(nx)*step) / 2, y: (least.y + most.y - float64(ny)*step) / 2,
+		x: (least.x + most.x - float64(float64(nx)*step)) / 2, y: (least.y + most.y - float64(float64(ny)*step)) / 2,
 		step: step, nx: nx, ny: ny, coef: make([]float32, (nx+3)*(ny+3)),
 	}
 }
@@ -245,7 +246,7 @@ func crossings(outline []point, y float64) []float64 {
 	for i, p := range outline {
 		q := outline[(i+1)%len(outline)]
 		if (p.y <= y) != (q.y <= y) {
-			xs = append(xs, p.x+(q.x-p.x)*(y-p.y)/(q.y-p.y))
+			xs = append(xs, p.x+float64((q.x-p.x)*(y-p.y)/(q.y-p.y)))
 		}
 	}
 	slices.Sort(xs)

@@ -1,6 +1,7 @@
 package swing
 
 import (
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -20,13 +21,13 @@ import (
 // then stands in. A zero input gives the identity and false, NaN or Inf NaN
 // and false.
 func Centred(axis, centre, to r3.Vec) (quat.Number, bool) {
-	a, ka := unitVec(axis)
-	c, kc := unitVec(centre)
-	d, kd := unitVec(to)
+	a, ka := steady.Unit(axis)
+	c, kc := steady.Unit(centre)
+	d, kd := steady.Unit(to)
 	switch max(ka, kc, kd) {
-	case zero:
+	case steady.Zero:
 		return identity, false
-	case improper:
+	case steady.Improper:
 		return quat.NaN(), false
 	}
 	first, determined := arc(a, c)
@@ -35,7 +36,7 @@ func Centred(axis, centre, to r3.Vec) (quat.Number, bool) {
 		return identity, determined
 	}
 	second, also := arc(c, d)
-	s := quat.Mul(second, first)
+	s := steady.Product(second, first)
 	if s.Real < 0 {
 		s = quat.Scale(-1, s)
 	}

@@ -27,4 +27,10 @@
 // finite non-zero length will do, down to subnormals and up to the largest
 // float64; they are normalised inside. A second result of false says that the
 // rotation is not determined by the inputs. NaN or Inf gives NaN and false.
+//
+// # The same bits everywhere
+//
+// Every function and method of this package gives the same bits on every
+// processor, fields and their files included (internal/steady says how). Only a
+// NaN may be another NaN.
 package swing

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"github.com/pronate/pronate/internal/bicubic"
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -30,9 +31,9 @@ type Field struct {
 // it is the plain field of shortest arcs. Both are directions of any finite
 // non-zero length, and not opposite.
 func NewField(axis, centre r3.Vec) (*Field, error) {
-	a, ka := unitVec(axis)
-	c, kc := unitVec(centre)
-	if ka != proper || kc != proper {
+	a, ka := steady.Unit(axis)
+	c, kc := steady.Unit(centre)
+	if ka != steady.Proper || kc != steady.Proper {
 		return nil, fmt.Errorf("swing: field: axis is %v and centre %v, expected finite directions of non-zero length", axis, centre)
 	}
 	f, ok := fieldOf(a, c)
@@ -52,7 +53,7 @@ func fieldOf(a, c r3.Vec) (*Field, bool) {
 	// One axis of the plane lies along the turn from axis to centre: seen in a
 	// mirror, the plane is the mirror image then.
 	normal := r3.Vec{X: turn.Imag, Y: turn.Jmag, Z: turn.Kmag}
-	if turn.Real == 1 || norm2(normal) < minMirror {
+	if turn.Real == 1 || steady.Norm2(normal) < minMirror {
 		normal = perpendicular(c)
 	}
 	f.lay(normal)
@@ -93,14 +94,14 @@ func (f *Field) Table() bicubic.Table[float64] {
 // the centre is at (Inf, Inf). Directions have any finite length but zero; zero
 // and what is not finite are at (NaN, NaN).
 func (f *Field) Plane(to r3.Vec) (x, y float64) {
-	d, k := unitVec(to)
-	if k != proper {
+	d, k := steady.Unit(to)
+	if k != steady.Proper {
 		return math.NaN(), math.NaN()
 	}
 	// tan(θ/2) = sin θ/(1 + cos θ); past a right angle (1 - cos θ)/sin θ,
 	// which does not cancel.
-	px, py, pz := dot(d, f.x), dot(d, f.y), dot(d, f.centre)
-	across := math.Hypot(px, py)
+	px, py, pz := steady.Dot(d, f.x), steady.Dot(d, f.y), steady.Dot(d, f.centre)
+	across := steady.Hypot(px, py)
 	switch {
 	case pz >= 0:
 		return px / (1 + pz), py / (1 + pz)
@@ -126,9 +127,9 @@ func (f *Field) CorrectionAt(x, y float64) float64 {
 
 // Correction is χ(to) in radians; NaN for a direction that is none.
 func (f *Field) Correction(to r3.Vec) float64 {
-	d, k := unitVec(to)
+	d, k := steady.Unit(to)
 	switch {
-	case k != proper:
+	case k != steady.Proper:
 		return math.NaN()
 	case d == f.axis:
 		return 0
@@ -143,8 +144,8 @@ func (f *Field) Swing(to r3.Vec) (quat.Number, bool) {
 	if f.correction == nil || !determined {
 		return s, determined
 	}
-	sin, cos := math.Sincos(f.Correction(to) / 2)
-	s = quat.Mul(s, quat.Number{Real: cos, Imag: sin * f.axis.X, Jmag: sin * f.axis.Y, Kmag: sin * f.axis.Z})
+	sin, cos := steady.Sincos(f.Correction(to) / 2)
+	s = steady.Product(s, quat.Number{Real: cos, Imag: sin * f.axis.X, Jmag: sin * f.axis.Y, Kmag: sin * f.axis.Z})
 	if s.Real < 0 {
 		s = quat.Scale(-1, s)
 	}

@@ -8,6 +8,7 @@ import (
 	"hash/crc32"
 	"math"
 
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -76,14 +77,14 @@ func (f *Field) UnmarshalBinary(data []byte) error {
 	// They were unit vectors when they were saved; normalised again they could
 	// lose their last bit.
 	const rounding = 8 * 0x1p-52
-	if !(math.Abs(norm2(header.Axis)-1) < rounding && math.Abs(norm2(header.Centre)-1) < rounding) {
+	if !(math.Abs(steady.Norm2(header.Axis)-1) < rounding && math.Abs(steady.Norm2(header.Centre)-1) < rounding) {
 		return errFieldFile
 	}
 	made, ok := fieldOf(header.Axis, header.Centre)
-	if !ok || !(math.Abs(norm2(header.Across)-1) < rounding && math.Abs(dot(header.Across, header.Centre)) < rounding) {
+	if !ok || !(math.Abs(steady.Norm2(header.Across)-1) < rounding && math.Abs(steady.Dot(header.Across, header.Centre)) < rounding) {
 		return errFieldFile
 	}
-	made.x, made.y = header.Across, cross(header.Centre, header.Across)
+	made.x, made.y = header.Across, steady.Cross(header.Centre, header.Across)
 	body = body[size:]
 	if header.NX == 0 && header.NY == 0 {
 		unused := math.Float64bits(header.X) | math.Float64bits(header.Y) | math.Float64bits(header.Step)

@@ -3,6 +3,7 @@ package swing
 import (
 	"errors"
 
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -15,17 +16,17 @@ import (
 // axis is a direction of any finite non-zero length that is not opposite the
 // turned centre, q a rotation of any finite non-zero length.
 func (f *Field) Turned(q quat.Number, axis r3.Vec) (*Field, error) {
-	u, k := unitQuat(q)
-	a, ka := unitVec(axis)
-	if k != proper || ka != proper {
+	u, k := steady.UnitQuat(q)
+	a, ka := steady.Unit(axis)
+	if k != steady.Proper || ka != steady.Proper {
 		return nil, errors.New("swing: field: turned by what is no rotation or to an axis that is no direction")
 	}
-	c, _ := unitVec(rotate(u, f.centre))
+	c, _ := steady.Unit(steady.Rotate(u, f.centre))
 	out, ok := fieldOf(a, c)
 	if !ok {
 		return nil, errOpposite
 	}
-	out.lay(rotate(u, f.x))
+	out.lay(steady.Rotate(u, f.x))
 	if f.correction != nil {
 		out.correction = f.correction
 		out.settle()
@@ -36,5 +37,5 @@ func (f *Field) Turned(q quat.Number, axis r3.Vec) (*Field, error) {
 // lay lays the plane's x along a direction.
 func (f *Field) lay(x r3.Vec) {
 	f.x = across(x, f.centre)
-	f.y = cross(f.centre, f.x)
+	f.y = steady.Cross(f.centre, f.x)
 }

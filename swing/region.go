@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -38,21 +39,22 @@ func (r Region) Edge() []r3.Vec { return append([]r3.Vec(nil), r.edge...) }
 // Cap is the region of all directions within radius (radians, over 0 and below
 // pi) of centre.
 func Cap(centre r3.Vec, radius float64) (Region, error) {
-	c, k := unitVec(centre)
-	if k != proper {
+	c, k := steady.Unit(centre)
+	if k != steady.Proper {
 		return Region{}, fmt.Errorf("swing: cap: centre is %v, expected a finite direction of non-zero length", centre)
 	}
 	if !(radius > 0 && radius < math.Pi) {
 		return Region{}, fmt.Errorf("swing: cap: radius is %g, expected radians over 0 and below pi", radius)
 	}
 	u := perpendicular(c)
-	v := cross(c, u)
-	sin, cos := math.Sincos(radius)
+	v := steady.Cross(c, u)
+	sin, cos := steady.Sincos(radius)
+	half, _ := steady.Sincos(radius / 2)
 	n := pieces(2 * math.Pi)
-	out := Region{area: 4 * math.Pi * math.Pow(math.Sin(radius/2), 2), perimeter: 2 * math.Pi * sin}
+	out := Region{area: 4 * math.Pi * half * half, perimeter: 2 * math.Pi * sin}
 	for i := range n {
-		s, c2 := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-		out.edge = append(out.edge, r3.Add(r3.Scale(cos, c), r3.Add(r3.Scale(sin*c2, u), r3.Scale(sin*s, v))))
+		s, c2 := steady.Sincos(2 * math.Pi * float64(i) / float64(n))
+		out.edge = append(out.edge, steady.Along(sin*c2, u, sin*s, v, cos, c))
 	}
 	return out, nil
 }
@@ -69,8 +71,8 @@ func Cap(centre r3.Vec, radius float64) (Region, error) {
 // there and back along it.
 func LonLat(ahead, side, pole r3.Vec, lon, lat [2]float64) (Region, error) {
 	off := max(
-		math.Abs(norm2(ahead)-1), math.Abs(norm2(side)-1), math.Abs(norm2(pole)-1),
-		math.Abs(dot(ahead, side)), math.Abs(dot(side, pole)), math.Abs(dot(pole, ahead)),
+		math.Abs(steady.Norm2(ahead)-1), math.Abs(steady.Norm2(side)-1), math.Abs(steady.Norm2(pole)-1),
+		math.Abs(steady.Dot(ahead, side)), math.Abs(steady.Dot(side, pole)), math.Abs(steady.Dot(pole, ahead)),
 	)
 	if !(off < frameSlack) {
 		return Region{}, fmt.Errorf("swing: region: ahead, side and pole are %v, %v and %v, expected unit directions at right angles", ahead, side, pole)
@@ -82,9 +84,10 @@ func LonLat(ahead, side, pole r3.Vec, lon, lat [2]float64) (Region, error) {
 		return Region{}, fmt.Errorf("swing: region: latitudes are [%g, %g], expected the least before the greatest, within a quarter turn", lat[0], lat[1])
 	}
 	at := func(lon, lat float64) r3.Vec {
-		sinF, cosF := math.Sincos(lon)
-		sinB, cosB := math.Sincos(lat)
-		return r3.Unit(r3.Add(r3.Add(r3.Scale(cosB*cosF, ahead), r3.Scale(cosB*sinF, side)), r3.Scale(sinB, pole)))
+		sinF, cosF := steady.Sincos(lon)
+		sinB, cosB := steady.Sincos(lat)
+		direction, _ := steady.Unit(steady.Along(cosB*cosF, ahead, cosB*sinF, side, sinB, pole))
+		return direction
 	}
 	var out Region
 	corners := [5][2]float64{{lon[0], lat[0]}, {lon[1], lat[0]}, {lon[1], lat[1]}, {lon[0], lat[1]}, {lon[0], lat[0]}}
@@ -93,14 +96,16 @@ func LonLat(ahead, side, pole r3.Vec, lon, lat [2]float64) (Region, error) {
 		n := pieces(math.Abs(to[0]-from[0]) + math.Abs(to[1]-from[1]))
 		for i := range n {
 			f := float64(i) / float64(n)
-			out.edge = append(out.edge, at(from[0]+f*(to[0]-from[0]), from[1]+f*(to[1]-from[1])))
+			out.edge = append(out.edge, at(from[0]+float64(f*(to[0]-from[0])), from[1]+float64(f*(to[1]-from[1]))))
 		}
 	}
-	if dot(cross(ahead, side), pole) < 0 { // seen in a mirror, the way round turns about
+	if steady.Dot(steady.Cross(ahead, side), pole) < 0 { // seen in a mirror, the way round turns about
 		turnAbout(out.edge)
 	}
-	out.area = (lon[1] - lon[0]) * (math.Sin(lat[1]) - math.Sin(lat[0]))
-	out.perimeter = (lon[1] - lon[0]) * (math.Cos(lat[0]) + math.Cos(lat[1]))
+	sinLow, cosLow := steady.Sincos(lat[0])
+	sinHigh, cosHigh := steady.Sincos(lat[1])
+	out.area = (lon[1] - lon[0]) * (sinHigh - sinLow)
+	out.perimeter = float64((lon[1] - lon[0]) * (cosLow + cosHigh))
 	if 2*math.Pi-(lon[1]-lon[0]) > MinCondition {
 		out.perimeter += 2 * (lat[1] - lat[0])
 	}
@@ -116,8 +121,8 @@ func Polygon(corners ...r3.Vec) (Region, error) {
 	}
 	unit := make([]r3.Vec, len(corners))
 	for i, corner := range corners {
-		u, k := unitVec(corner)
-		if k != proper {
+		u, k := steady.Unit(corner)
+		if k != steady.Proper {
 			return Region{}, fmt.Errorf("swing: polygon: corner %d is %v, expected a finite direction of non-zero length", i, corner)
 		}
 		unit[i] = u
@@ -127,8 +132,8 @@ func Polygon(corners ...r3.Vec) (Region, error) {
 	sides, lengths := make([]r3.Vec, n), make([]float64, n)
 	for i, corner := range unit {
 		next := unit[(i+1)%n]
-		sides[i] = cross(corner, next)
-		lengths[i] = math.Atan2(math.Sqrt(norm2(sides[i])), dot(corner, next))
+		sides[i] = steady.Cross(corner, next)
+		lengths[i] = steady.Atan2(math.Sqrt(steady.Norm2(sides[i])), steady.Dot(corner, next))
 		if !(lengths[i] > MinCondition && lengths[i] < math.Pi-MinCondition) {
 			return Region{}, fmt.Errorf("swing: polygon: corners %d and %d are equal or opposite, expected an arc between them", i, (i+1)%n)
 		}
@@ -138,7 +143,7 @@ func Polygon(corners ...r3.Vec) (Region, error) {
 		next := unit[(i+1)%n]
 		// Gauss and Bonnet: a turn, less the turns at the corners, is the area.
 		in, away := sides[(i+n-1)%n], sides[i]
-		turn := math.Atan2(dot(corner, cross(in, away)), dot(in, away))
+		turn := steady.Atan2(steady.Dot(corner, steady.Cross(in, away)), steady.Dot(in, away))
 		if math.Abs(turn) > math.Pi-math.Sqrt(MinCondition) {
 			return Region{}, fmt.Errorf("swing: polygon: the sides at corner %d lie on one another, expected an angle between them", i)
 		}
@@ -148,11 +153,11 @@ func Polygon(corners ...r3.Vec) (Region, error) {
 				return Region{}, fmt.Errorf("swing: polygon: the sides from corners %d and %d cross or touch, expected an edge that does not", i, j)
 			}
 		}
-		axis := r3.Unit(sides[i])
+		axis, _ := steady.Unit(sides[i])
 		m := pieces(lengths[i])
 		for j := range m {
-			sin, cos := math.Sincos(lengths[i] * float64(j) / float64(m))
-			out.edge = append(out.edge, r3.Add(r3.Scale(cos, corner), r3.Scale(sin, cross(axis, corner))))
+			sin, cos := steady.Sincos(lengths[i] * float64(j) / float64(m))
+			out.edge = append(out.edge, r3.Add(steady.Scale(cos, corner), steady.Scale(sin, steady.Cross(axis, corner))))
 		}
 	}
 	if !(out.area > 0 && out.area < 4*math.Pi) {
@@ -164,30 +169,32 @@ func Polygon(corners ...r3.Vec) (Region, error) {
 // arcsCross reports whether the shortest arcs a to b and c to d have a point
 // in common.
 func arcsCross(a, b, c, d r3.Vec) bool {
-	m, n := cross(a, b), cross(c, d)
-	ac, ad := dot(n, a), dot(n, b)
-	ca, cb := dot(m, c), dot(m, d)
+	m, n := steady.Cross(a, b), steady.Cross(c, d)
+	ac, ad := steady.Dot(n, a), steady.Dot(n, b)
+	ca, cb := steady.Dot(m, c), steady.Dot(m, d)
 	if ac*ad > 0 || ca*cb > 0 {
 		return false
 	}
-	p := cross(m, n)
+	p := steady.Cross(m, n)
 	const rounding = 8 * 0x1p-52 // of either cross product
-	if mm, nn := norm2(m), norm2(n); norm2(p) <= rounding*rounding*(mm+nn) {
+	if mm, nn := steady.Norm2(m), steady.Norm2(n); steady.Norm2(p) <= float64(rounding*rounding*(mm+nn)) {
 		// On one great circle they meet if one has an end of the other.
 		return onArc(c, a, b, m) || onArc(d, a, b, m) || onArc(a, c, d, n)
 	}
 	// The great circles meet in two opposite points; the arcs reach the same
 	// one if its middle side agrees.
-	return dot(p, r3.Add(a, b))*dot(p, r3.Add(c, d)) > 0
+	return steady.Dot(p, r3.Add(a, b))*steady.Dot(p, r3.Add(c, d)) > 0
 }
 
 // onArc reports whether p, on the great circle of the arc a to b, lies on it; m
 // is a×b.
-func onArc(p, a, b, m r3.Vec) bool { return dot(cross(a, p), m) >= 0 && dot(cross(p, b), m) >= 0 }
+func onArc(p, a, b, m r3.Vec) bool {
+	return steady.Dot(steady.Cross(a, p), m) >= 0 && steady.Dot(steady.Cross(p, b), m) >= 0
+}
 
 // pieces is the number of samples of a length. Rounding adds none where a whole
 // number fit.
-func pieces(length float64) int { return max(1, int(math.Ceil(length/edgeStep-0x1p-20))) }
+func pieces(length float64) int { return max(1, int(math.Ceil(float64(length/edgeStep)-0x1p-20))) }
 
 func turnAbout(edge []r3.Vec) {
 	for i, j := 0, len(edge)-1; i < j; i, j = i+1, j-1 {

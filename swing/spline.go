@@ -38,12 +38,12 @@ func (s *spline) at(x, y float64) float64 {
 func cubicSlopes(b *[4]float64, t float64) {
 	m := 1 - t
 	b[0], b[3] = -0.5*m*m, 0.5*t*t
-	b[1] = t * (1.5*t - 2)
-	b[2] = -m * (1.5*m - 2)
+	b[1] = t * (float64(1.5*t) - 2)
+	b[2] = -m * (float64(1.5*m) - 2)
 }
 
 func cubicBends(b *[4]float64, t float64) {
-	b[0], b[1], b[2], b[3] = 1-t, 3*t-2, 1-3*t, t
+	b[0], b[1], b[2], b[3] = 1-t, float64(3*t)-2, 1-float64(3*t), t
 }
 
 // greatest is the largest coefficient in magnitude, which bounds the spline.

@@ -2,27 +2,24 @@ package swing
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"github.com/pronate/pronate/internal/bicubic"
-	"gonum.org/v1/gonum/mat"
 )
 
 // system is the least-squares problem for the inner coefficients of a spline;
 // three on each side stay zero, and the spline falls level to the box's edge.
 // Its matrix is banded: splines meet only near ones.
 type system struct {
-	s       *spline
-	columns int // unknowns in a row
-	matrix  *mat.SymBandDense
-	right   *mat.VecDense
+	s             *spline
+	columns, rows int // of unknowns
+	equations     *band
 }
 
 func newSystem(s *spline) *system {
-	columns, rows := s.nx-3, s.ny-3
-	n := columns * rows
-	return &system{s: s, columns: columns, matrix: mat.NewSymBandDense(n, 3*columns+3, nil), right: mat.NewVecDense(n, nil)}
+	y := &system{s: s, columns: s.nx - 3, rows: s.ny - 3}
+	y.equations = newBand(y.columns*y.rows, 3*min(y.columns, y.rows)+3)
+	return y
 }
 
 // element is what the 16 splines over a cell have to do with one another.
@@ -36,13 +33,13 @@ func (e *element) roll(b basis, weight, gx, gy float64) {
 	var x, y [16]float64
 	for p := range 16 {
 		i, j := p&3, p>>2
-		x[p], y[p] = b.x1[i]*b.y0[j], b.x0[i]*b.y1[j]
+		x[p], y[p] = float64(b.x1[i]*b.y0[j]), float64(b.x0[i]*b.y1[j])
 	}
 	for p := range 16 {
-		wx, wy := weight*x[p], weight*y[p]
-		e.right[p] += wx*gx + wy*gy
+		wx, wy := float64(weight*x[p]), float64(weight*y[p])
+		e.right[p] += float64(wx*gx) + float64(wy*gy)
 		for q := p; q < 16; q++ {
-			e.matrix[p][q] += wx*x[q] + wy*y[q]
+			e.matrix[p][q] += float64(wx*x[q]) + float64(wy*y[q])
 		}
 	}
 }
@@ -56,7 +53,7 @@ func (e *element) bend(b basis, weight float64) {
 	}
 	for p := range 16 {
 		for q := p; q < 16; q++ {
-			e.matrix[p][q] += weight * (xx[p]*xx[q] + 2*xy[p]*xy[q] + yy[p]*yy[q])
+			e.matrix[p][q] += float64(weight * (float64(xx[p]*xx[q]) + float64(2*xy[p]*xy[q]) + float64(yy[p]*yy[q])))
 		}
 	}
 }
@@ -88,39 +85,43 @@ func (y *system) add(e *element, i, j int) {
 		if !ok {
 			continue
 		}
-		y.right.SetVec(row, y.right.AtVec(row)+e.right[p])
+		y.equations.right[row] += e.right[p]
 		for q := p; q < 16; q++ {
 			if column, ok := y.unknown(i+q&3, j+q>>2); ok {
-				y.matrix.SetSymBand(row, column, y.matrix.At(row, column)+e.matrix[p][q])
+				y.equations.add(row, column, e.matrix[p][q])
 			}
 		}
 	}
 }
 
-// unknown is the number of a coefficient among those that are not zero.
+// unknown is the number of a coefficient among those that are not zero. They are
+// counted along the shorter side: the band is the narrower.
 func (y *system) unknown(i, j int) (int, bool) {
 	i, j = i-3, j-3
-	return j*y.columns + i, i >= 0 && j >= 0 && i < y.columns && j < y.s.ny-3
+	ok := i >= 0 && j >= 0 && i < y.columns && j < y.rows
+	if y.columns <= y.rows {
+		return j*y.columns + i, ok
+	}
+	return i*y.rows + j, ok
 }
 
 var errThin = errors.New("swing: best field: the region is too thin to solve for, expected a wider one")
 
 // solve fills in the spline's coefficients.
 func (y *system) solve() error {
-	var factors mat.BandCholesky
-	if !factors.Factorize(y.matrix) {
+	solution, ok := y.equations.solve()
+	if !ok {
 		return errThin
 	}
-	var solution mat.VecDense
-	if err := factors.SolveVecTo(&solution, y.right); err != nil && !errors.As(err, new(mat.Condition)) {
-		return fmt.Errorf("swing: best field: %w", err)
-	}
-	for i := range solution.Len() {
-		x := solution.AtVec(i)
-		if math.IsNaN(x) || math.IsInf(x, 0) {
-			return errThin
+	for j := range y.rows {
+		for i := range y.columns {
+			k, _ := y.unknown(i+3, j+3)
+			x := solution[k]
+			if math.IsNaN(x) || math.IsInf(x, 0) {
+				return errThin
+			}
+			y.s.coef[(j+3)*y.s.stride()+i+3] = float32(x)
 		}
-		y.s.coef[(i/y.columns+3)*y.s.stride()+i%y.columns+3] = float32(x)
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package swing
 import (
 	"math"
 
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -43,8 +44,8 @@ func Transport(dst, points, tangents []r3.Vec, start r3.Vec) []r3.Vec {
 	begun := false
 	for i := range dst {
 		point := points[i]
-		tangent, k := unitVec(tangents[i])
-		if k != proper || !finite(point) {
+		tangent, k := steady.Unit(tangents[i])
+		if k != steady.Proper || !finite(point) {
 			dst[i] = nan
 			continue
 		}
@@ -63,36 +64,36 @@ func Transport(dst, points, tangents []r3.Vec, start r3.Vec) []r3.Vec {
 // step carries r from the point x with unit tangent t to y with unit tangent u.
 func step(x, y, t, u, r r3.Vec) r3.Vec {
 	// Halved, the difference of two finite numbers cannot overflow.
-	v1, k := unitVec(r3.Sub(r3.Scale(0.5, y), r3.Scale(0.5, x)))
-	if k == proper {
+	v1, k := steady.Unit(r3.Sub(steady.Scale(0.5, y), steady.Scale(0.5, x)))
+	if k == steady.Proper {
 		v2 := r3.Sub(u, mirror(t, v1))
-		if vv := norm2(v2); vv > minMirror {
-			v2 = over(v2, math.Sqrt(vv))
+		if vv := steady.Norm2(v2); vv > minMirror {
+			v2 = steady.Over(v2, math.Sqrt(vv))
 			return mirror(mirror(r, v1), v2)
 		}
 	}
 	// Without two mirrors, turn the tangent the shortest way.
 	s, _ := arc(t, u)
-	return rotate(s, r)
+	return steady.Rotate(s, r)
 }
 
 // mirror reflects v in the plane perpendicular to the unit vector m.
-func mirror(v, m r3.Vec) r3.Vec { return less(v, 2*dot(v, m), m) }
+func mirror(v, m r3.Vec) r3.Vec { return steady.Less(v, 2*steady.Dot(v, m), m) }
 
 // across returns the unit vector of v's part perpendicular to the unit vector
 // t, or a fixed perpendicular of t where v has none.
 func across(v, t r3.Vec) r3.Vec {
-	u, k := unitVec(v)
-	if k == improper {
+	u, k := steady.Unit(v)
+	if k == steady.Improper {
 		return nan
 	}
 	for range 2 { // the second time takes out what rounding left in the first
-		u = less(u, dot(u, t), t)
-		uu := norm2(u)
+		u = steady.Less(u, steady.Dot(u, t), t)
+		uu := steady.Norm2(u)
 		if uu < minMirror {
 			return perpendicular(t)
 		}
-		u = over(u, math.Sqrt(uu))
+		u = steady.Over(u, math.Sqrt(uu))
 	}
 	return u
 }

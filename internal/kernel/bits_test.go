@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -13,8 +14,8 @@ import (
 // every path. A change of these numbers is a change of solved bits: see
 // DEVELOPERS.md, Releasing.
 const (
-	bits64 = 0
-	bits32 = 0
+	bits64 = 0x95d2406079122207
+	bits32 = 0xa20031a4e71ae1ae
 )
 
 func TestSameBits(t *testing.T) {
@@ -37,7 +38,7 @@ func testSameBits[F Real](t *testing.T, want uint64) {
 
 // millionLimbs is a checksum of the answers to a million limbs of every kind.
 func millionLimbs[F Real](t *testing.T) uint64 {
-	axis := r3.Unit(r3.Vec{X: 1, Y: 2, Z: 3})
+	axis, _ := steady.Unit(r3.Vec{X: 1, Y: 2, Z: 3})
 	plain := plainField(axis)
 	laws := []*Law[F]{
 		NewLaw[F](axis, []float64{-1, -2. / 3, -1. / 3, 0}, nil, plain, plain),

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/pronate/pronate/internal/bicubic"
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/pronate/pronate/swing"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -37,7 +38,7 @@ func NewSwing[F Real](field *swing.Field) Swing[F] {
 	arc, axis := field.Arc(), field.Axis()
 	sin := r3.Vec{X: arc.Imag, Y: arc.Jmag, Z: arc.Kmag}
 	s := Swing[F]{
-		half: of[F](r3.Add(r3.Scale(arc.Real, axis), r3.Cross(sin, axis))),
+		half: of[F](r3.Add(steady.Scale(arc.Real, axis), steady.Cross(sin, axis))),
 		cos:  F(arc.Real),
 		sin:  of[F](sin),
 		low:  limit[F](low32, low64), high: limit[F](high32, high64), least: limit[F](least32, least64),
@@ -61,8 +62,8 @@ func NewSwing[F Real](field *swing.Field) Swing[F] {
 // beta v - w b - v x b.
 func across[F Real](arc quat.Number, e r3.Vec) [4]F {
 	b := r3.Vec{X: arc.Imag, Y: arc.Jmag, Z: arc.Kmag}
-	v := r3.Sub(r3.Scale(arc.Real, e), r3.Cross(b, e))
-	return [4]F{F(-r3.Dot(b, e)), F(v.X), F(v.Y), F(v.Z)}
+	v := r3.Sub(steady.Scale(arc.Real, e), steady.Cross(b, e))
+	return [4]F{F(-steady.Dot(b, e)), F(v.X), F(v.Y), F(v.Z)}
 }
 
 func of[F Real](v r3.Vec) [3]F { return [3]F{F(v.X), F(v.Y), F(v.Z)} }
