@@ -120,8 +120,10 @@ func (b Batch[F]) solveOn(workers int, dst, joints, tips Rotations[F], n int) (O
 	}
 	var wait sync.WaitGroup
 	outcomes := make([]kernel.Outcome, workers)
+	faults := make([]any, workers)
 	for w := range workers {
 		wait.Go(func() {
+			defer func() { faults[w] = recover() }() // so that the caller can, too
 			first := w * n / workers / kernel.Tile * kernel.Tile
 			last := n
 			if w < workers-1 {
@@ -136,7 +138,10 @@ func (b Batch[F]) solveOn(workers int, dst, joints, tips Rotations[F], n int) (O
 	}
 	wait.Wait()
 	var all Outcome
-	for _, o := range outcomes {
+	for i, o := range outcomes {
+		if faults[i] != nil {
+			panic(faults[i])
+		}
 		all.Undefined += o.Undefined
 		all.Bad += o.Bad
 	}

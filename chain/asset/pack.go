@@ -4,9 +4,7 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"io/fs"
-	"net/http"
 	"net/url"
-	"strings"
 )
 
 // packer puts the data that a file refers to where its new form wants it: into
@@ -83,8 +81,8 @@ func (p *packer) packImages() {
 		case isDataURI(uri) && p.asBinary && !p.file.binary:
 			data, _ = decodeDataURI(uri)
 		}
-		mediaType := http.DetectContentType(data)
-		if len(data) == 0 || !strings.HasPrefix(mediaType, "image/") {
+		mediaType := imageType(data)
+		if mediaType == "" {
 			continue // unreadable, or nothing that could be vouched for: as it was
 		}
 		if !p.asBinary || len(p.buffers) == 0 {

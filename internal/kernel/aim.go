@@ -57,6 +57,9 @@ func (a *Aim[F]) Batch(dst, joints, targets *View[F], n int) (o Outcome) {
 		count := min(Tile, n-first)
 		if fast {
 			first += a.fastAims(dst, joints, targets, first, n)
+			if first == n {
+				break // there is nothing left to point at
+			}
 			count = min(Tile/8, n-first) // past those that made it stop
 		}
 		a.turn(&t, joints, targets, first, count)
