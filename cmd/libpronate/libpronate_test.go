@@ -33,6 +33,9 @@ func archive(t testing.TB) string {
 	if runtime.GOOS != "linux" {
 		t.Skip("the C library is tested on Linux")
 	}
+	if testing.Short() {
+		t.Skip("building the C library takes a while")
+	}
 	if _, err := exec.LookPath("gcc"); err != nil {
 		t.Skip("no gcc: the C library is not tested")
 	}

@@ -54,6 +54,9 @@ var wasmSpecs = [][2]string{
 
 // The module gives Go's bits, under node; js/test has the tests.
 func TestWebAssembly(t *testing.T) {
+	if testing.Short() {
+		t.Skip("building the module takes a while")
+	}
 	node, err := exec.LookPath("node")
 	if err != nil {
 		t.Skip("node is not installed")

@@ -19,6 +19,9 @@ func TestQuickRun(t *testing.T) {
 	if runtime.GOOS != "linux" {
 		t.Skip("the hosts are written for Linux")
 	}
+	if testing.Short() {
+		t.Skip("building the hosts takes a while")
+	}
 	for _, tool := range []string{"sh", "gcc"} {
 		if _, err := exec.LookPath(tool); err != nil {
 			t.Skip("there is no " + tool)
