@@ -66,6 +66,13 @@ func batchesOf[F float32 | float64](d *data, p precision) ([]contender, error) {
 		add(limb, "batch", func() []float64 { return widen(quads) }, func() {
 			_, _ = plain.Solve(chain.Quaternions(quads, segments), chain.Quaternions(joints, 1), none, n)
 		})
+		few := make([]F, 4*segments*n)
+		add(limb, "batches of 64", func() []float64 { return widen(few) }, func() {
+			for i := 0; i < n; i += 64 {
+				some := min(64, n-i)
+				_, _ = plain.Solve(chain.Quaternions(few[4*segments*i:], segments), chain.Quaternions(joints[4*i:], 1), none, some)
+			}
+		})
 		flat, dst := planes(segments)
 		add(limb, "batch in planes", func() []float64 {
 			var all []float64

@@ -8,12 +8,22 @@ var peers = []peer{
 	cpp("Eigen, -ffast-math", "g++ and Eigen", "eigen", "-I/usr/include/eigen3", "-include", "Eigen/Geometry", "-ffast-math"),
 	cpp("GLM", "g++ and GLM", "glm", "-include", "glm/glm.hpp"),
 	{
+		name: "pronate, C", needs: "g++",
+		probe: []string{"g++", "--version"},
+		build: [][]string{
+			{"go", "build", "-C", "{root}",
+				"-buildmode=c-archive", "-o", "{here}/libpronate.a", "./cmd/libpronate"},
+			{"g++", "-std=c++17", "-O3", "-march=native", "-I", "{root}/cmd/libpronate", "-o", "pronate-c", "pronate.cpp", "libpronate.a", "-pthread"},
+		},
+		run: []string{"./pronate-c"},
+	},
+	{
 		name: "pronate, WebAssembly", needs: "node",
 		probe: []string{"node", "--version"},
 		build: [][]string{
 			{"cp", "-r", "{root}/cmd/libpronate/js", "pronate"},
-			{"sh", "-c", `out=$PWD/pronate/pronate.wasm && cd '{root}' &&
-				GOOS=wasip1 GOARCH=wasm CGO_ENABLED=0 go build -buildmode=c-shared -ldflags='-s -w' -o "$out" ./cmd/libpronate`},
+			{"env", "GOOS=wasip1", "GOARCH=wasm", "CGO_ENABLED=0", "go", "build", "-C", "{root}",
+				"-buildmode=c-shared", "-ldflags=-s -w", "-o", "{here}/pronate/pronate.wasm", "./cmd/libpronate"},
 		},
 		run: []string{"node", "pronate.mjs"},
 	},

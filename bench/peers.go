@@ -27,7 +27,7 @@ import (
 // Answers are little-endian numbers of the row's precision, x, y, z, w, rotation
 // after rotation; a row that computes nothing has none. bench/peers/peer.hpp
 // and peer.mjs do all this for C++ and JavaScript. {root} in a command is the
-// folder of this module.
+// folder of this module, {here} the one it runs in.
 type peer struct {
 	name  string     // stands in the table where the program cannot run
 	needs string     // what must be installed, for people
@@ -130,7 +130,7 @@ func (w *workshop) make(p peer) error {
 func (w *workshop) command(words []string, folder string) ([]byte, error) {
 	var args []string
 	for _, word := range words {
-		args = append(args, strings.ReplaceAll(word, "{root}", w.root))
+		args = append(args, strings.NewReplacer("{root}", w.root, "{here}", folder).Replace(word))
 	}
 	c := exec.Command(args[0], args[1:]...)
 	c.Dir = folder

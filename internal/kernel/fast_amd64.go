@@ -8,16 +8,19 @@ import "unsafe"
 
 // fast tells the passes to let the assembly do what it can. It does the same
 // operations in the same order, so it has the same bits.
-var fast = hasAVX2()
+var fast = has
+
+// has is asked once: the question takes a hypervisor tens of microseconds.
+var has = hasAVX2()
 
 // HasFast tells whether this build has assembly that the processor can run.
-func HasFast() bool { return hasAVX2() }
+func HasFast() bool { return has }
 
 // UseFast switches the assembly off, or on where there is some, for tests and
 // benchmarks. It must not run beside other work of this package.
 func UseFast(on bool) (was bool) {
 	was = fast
-	fast = on && hasAVX2()
+	fast = on && has
 	return was
 }
 
@@ -60,12 +63,31 @@ func (s *Swing[F]) vectorTwists(t *turns[F], v *View[F], o order, first, start, 
 	w, x, y, z := spot(v.W, k), spot(v.X, k), spot(v.Y, k), spot(v.Z, k)
 	step := uintptr(v.Stride) * unsafe.Sizeof(F(0))
 	field, out := bytes(s), bytes(&t.half[start])
-	coefficients := bytes(unsafe.SliceData(s.table.Coef))
+	coefficients, kind := bytes(unsafe.SliceData(s.table.Coef)), s.fieldKind()
 	nx, ny, row := s.table.NX, s.table.NY, uint32(s.table.Stride())
 	if isSingle[F]() {
-		return twists32(field, out, w, x, y, z, step, uintptr(n), uint8(o), coefficients, float32(nx), float32(ny), row)
+		return twists32(field, out, w, x, y, z, step, uintptr(n), uint8(o), uint8(kind), coefficients, float32(nx), float32(ny), row)
 	}
-	return twists64(field, out, w, x, y, z, step, uintptr(n), uint8(o), coefficients, float64(nx), float64(ny), row)
+	return twists64(field, out, w, x, y, z, step, uintptr(n), uint8(o), uint8(kind), coefficients, float64(nx), float64(ny), row)
+}
+
+// fieldKind tells the fields apart that the assembly has loops for.
+type fieldKind uint8
+
+const (
+	centredKind   fieldKind = iota
+	plainKind               // products with the arc to the centre leave w as it is
+	correctedKind           // by a table
+)
+
+func (s *Swing[F]) fieldKind() fieldKind {
+	switch {
+	case s.isCorrected():
+		return correctedKind
+	case s.cos == 1 && s.sin == [3]F{}:
+		return plainKind
+	}
+	return centredKind
 }
 
 // fastRotate is rotate, or reports that it could not.
@@ -96,26 +118,58 @@ func (l *Law[F]) vectorRotate(t *tile[F], dst *View[F], o order, at, start, n in
 	}
 }
 
-// fastAims aims whole vectors from first on, stops before one that has a rotation
-// for careful, and returns how many it has done.
-func (a *Aim[F]) fastAims(dst, joints, targets *View[F], first, n int) (done int) {
-	from, at, to := joints.vectorOrder(), targets.directionOrder(), dst.vectorOrder()
-	whole := uintptr(n-first) &^ uintptr(perVector[F]()-1)
-	if from == apart || at == apart || to == apart || whole == 0 {
-		return 0
+// fastTurns is Aim.turns of the first done rotations of a tile.
+func (a *Aim[F]) fastTurns(t *aims[F], joints, targets *View[F], first, n int) (odd uint64, done int) {
+	from, toward, lanes := joints.vectorOrder(), targets.directionOrder(), perVector[F]()
+	whole := n &^ (lanes - 1)
+	if from == apart || toward == apart || whole == 0 {
+		return 0, 0
 	}
+	odd = a.vectorTurns(t, joints, targets, from, toward, first, 0, whole)
+	if whole < n {
+		odd |= a.vectorTurns(t, joints, targets, from, toward, first, n-lanes, lanes) << (n - lanes)
+	}
+	return odd, n
+}
+
+// vectorTurns aims n rotations from the start of the tile's on.
+func (a *Aim[F]) vectorTurns(t *aims[F], joints, targets *View[F], from, toward order, first, start, n int) (odd uint64) {
 	size := unsafe.Sizeof(F(0))
-	k := first * joints.Stride
-	jw, jx, jy, jz, jstep := spot(joints.W, k), spot(joints.X, k), spot(joints.Y, k), spot(joints.Z, k), uintptr(joints.Stride)*size
-	k = first * targets.Stride
+	k := (first + start) * joints.Stride
+	w, x, y, z, step := spot(joints.W, k), spot(joints.X, k), spot(joints.Y, k), spot(joints.Z, k), uintptr(joints.Stride)*size
+	k = (first + start) * targets.Stride
 	dx, dy, dz, dstep := spot(targets.X, k), spot(targets.Y, k), spot(targets.Z, k), uintptr(targets.Stride)*size
-	k = first * dst.Stride
-	rw, rx, ry, rz, rstep := spot(dst.W, k), spot(dst.X, k), spot(dst.Y, k), spot(dst.Z, k), uintptr(dst.Stride)*size
-	aim := bytes(a)
+	aim, out := bytes(a), bytes(&t.w[start])
 	if isSingle[F]() {
-		return int(aims32(aim, jw, jx, jy, jz, jstep, uint8(from), dx, dx, dy, dz, dstep, uint8(at), rw, rx, ry, rz, rstep, uint8(to), whole))
+		return turns32(aim, out, w, x, y, z, step, uint8(from), dx, dy, dz, dstep, uint8(toward), uintptr(n))
 	}
-	return int(aims64(aim, jw, jx, jy, jz, jstep, uint8(from), dx, dx, dy, dz, dstep, uint8(at), rw, rx, ry, rz, rstep, uint8(to), whole))
+	return turns64(aim, out, w, x, y, z, step, uint8(from), dx, dy, dz, dstep, uint8(toward), uintptr(n))
+}
+
+// fastFinish is aims.finish, or reports that it could not.
+func (t *aims[F]) fastFinish(dst *View[F], first, n int) bool {
+	o, lanes := dst.vectorOrder(), perVector[F]()
+	whole := n &^ (lanes - 1)
+	if o == apart || whole == 0 {
+		return false
+	}
+	t.vectorFinish(dst, o, first, 0, whole)
+	if whole < n {
+		t.vectorFinish(dst, o, first, n-lanes, lanes)
+	}
+	return true
+}
+
+// vectorFinish finishes n rotations from the start of the tile's on.
+func (t *aims[F]) vectorFinish(dst *View[F], o order, first, start, n int) {
+	k := (first + start) * dst.Stride
+	w, x, y, z, step := spot(dst.W, k), spot(dst.X, k), spot(dst.Y, k), spot(dst.Z, k), uintptr(dst.Stride)*unsafe.Sizeof(F(0))
+	from := bytes(&t.w[start])
+	if isSingle[F]() {
+		finish32(from, w, x, y, z, step, uint8(o), uintptr(n))
+	} else {
+		finish64(from, w, x, y, z, step, uint8(o), uintptr(n))
+	}
 }
 
 // directionOrder is planes, xyz where x, y and z are side by side, or apart.
