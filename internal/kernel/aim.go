@@ -1,6 +1,8 @@
 package kernel
 
 import (
+	"math/bits"
+
 	"github.com/pronate/pronate/swing"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -52,34 +54,45 @@ func (a *Aim[F]) Batch(dst, joints, targets *View[F], n int) (o Outcome) {
 	dst.mustHold(n, 1)
 	joints.mustHold(n, 1)
 	targets.mustHold(n, 1)
-	var t aims[F]
-	for first := 0; first < n; {
+	var room onLine[aims[F]]
+	t := room.value()
+	from, toward, out := joints.lanes(), targets.directions(), dst.lanes()
+	for first := 0; first < n; first += Tile {
 		count := min(Tile, n-first)
-		if fast {
-			first += a.fastAims(dst, joints, targets, first, n)
-			if first == n {
-				break // there is nothing left to point at
-			}
-			count = min(Tile/8, n-first) // past those that made it stop
+		for odd := a.turns(t, &from, &toward, first, count); odd != 0; odd &= odd - 1 {
+			a.careful(t, bits.TrailingZeros64(odd), &from, &toward, first, &o)
 		}
-		a.turn(&t, joints, targets, first, count)
-		a.finish(&t, dst, joints, targets, first, count, &o)
-		first += count
+		t.finish(&out, first, count)
 	}
 	return o
 }
 
-// aims are the answers of some rotations, but for their lengths.
+// aims are the answers of a tile's rotations, but for their lengths.
+//
+// The assembly knows the order of these fields.
 type aims[F Real] struct {
-	w, x, y, z, r2 [Tile]F // r2 is the squared length; NaN where the answer wants care
+	w, x, y, z, r2 [Tile]F // r2 is the squared length
 }
 
-// turn is the first pass: all but the length. Products that meet in a sum are taken
-// from left to right.
-func (a *Aim[F]) turn(t *aims[F], joints, targets *View[F], first, n int) {
-	from, toward := joints.lanes(first*joints.Stride), targets.lanes(first*targets.Stride)
+// turns is the first pass: all but the length. Bits of odd are set where an answer
+// wants care.
+func (a *Aim[F]) turns(t *aims[F], joints, targets *lanes[F], first, n int) (odd uint64) {
+	done := 0
+	if fast {
+		odd, done = a.fastTurns(t, joints, targets, first, n)
+	}
+	if done < n {
+		odd |= a.plainTurns(t, joints, targets, first, done, n)
+	}
+	return odd
+}
+
+// plainTurns is turns from done to n. Products that meet in a sum are taken from
+// left to right.
+func (a *Aim[F]) plainTurns(t *aims[F], joints, targets *lanes[F], first, done, n int) (odd uint64) {
+	from, toward := joints.from(uintptr(first)*joints.step), targets.from(uintptr(first)*targets.step)
 	ax, ay, az := a.axis[0], a.axis[1], a.axis[2]
-	for i := range n {
+	for i := done; i < n; i++ {
 		w, x, y, z := from.load(i)
 		dx, dy, dz := toward.direction(i)
 		d2 := F(dx*dx) + F(dy*dy) + F(dz*dz)
@@ -96,37 +109,37 @@ func (a *Aim[F]) turn(t *aims[F], joints, targets *View[F], first, n int) {
 		y = F(d*y) + (F(dy*mw) + F(dz*mx) - F(dx*mz))
 		z = F(d*z) + (F(dz*mw) + F(dx*my) - F(dy*mx))
 		r2 := F(w*w) + F(x*x) + F(y*y) + F(z*z)
-		if !(d2 > a.low && d2 < a.high && q2 > a.low && q2 < a.high && r2 >= F(a.least*F(d2*q2))) {
-			r2 = nan[F]()
-		}
 		i := i & (Tile - 1)
+		if !(d2 > a.low && d2 < a.high && q2 > a.low && q2 < a.high && r2 >= F(a.least*F(d2*q2))) {
+			odd |= 1 << i
+		}
 		t.w[i], t.x[i], t.y[i], t.z[i], t.r2[i] = w, x, y, z, r2
 	}
+	return odd
 }
 
 // finish is the second pass: it brings the answers to length 1.
-func (a *Aim[F]) finish(t *aims[F], dst, joints, targets *View[F], first, n int, o *Outcome) {
-	out := dst.lanes(first * dst.Stride)
+func (t *aims[F]) finish(dst *lanes[F], first, n int) {
+	if fast && t.fastFinish(dst, first, n) {
+		return
+	}
+	out := dst.from(uintptr(first) * dst.step)
 	for i := range n {
 		k := i & (Tile - 1)
-		r2 := t.r2[k]
-		if r2 != r2 {
-			a.careful(dst, joints, targets, first+i, o)
-			continue
-		}
-		inverse := 1 / sqrt(r2)
+		inverse := 1 / sqrt(t.r2[k])
 		out.store(i, F(t.w[k]*inverse), F(t.x[k]*inverse), F(t.y[k]*inverse), F(t.z[k]*inverse))
 	}
 }
 
-// careful aims one rotation by swing.Aim.
-func (a *Aim[F]) careful(dst, joints, targets *View[F], i int, o *Outcome) {
-	w, x, y, z := joints.at(i)
-	k := i * targets.Stride
+// careful aims one rotation of a tile by swing.Aim. The answer's length is 1, and
+// finish leaves it as it is.
+func (a *Aim[F]) careful(t *aims[F], i int, joints, targets *lanes[F], first int, o *Outcome) {
+	w, x, y, z := joints.load(first + i)
+	dx, dy, dz := targets.direction(first + i)
 	q, determined := swing.Aim(
 		quat.Number{Real: float64(w), Imag: float64(x), Jmag: float64(y), Kmag: float64(z)},
 		a.exact,
-		r3.Vec{X: float64(targets.X[k]), Y: float64(targets.Y[k]), Z: float64(targets.Z[k])},
+		r3.Vec{X: float64(dx), Y: float64(dy), Z: float64(dz)},
 	)
 	w, x, y, z = F(q.Real), F(q.Imag), F(q.Jmag), F(q.Kmag)
 	switch {
@@ -136,6 +149,5 @@ func (a *Aim[F]) careful(dst, joints, targets *View[F], i int, o *Outcome) {
 	case !determined:
 		o.Undefined++
 	}
-	k = i * dst.Stride
-	dst.W[k], dst.X[k], dst.Y[k], dst.Z[k] = w, x, y, z
+	t.w[i], t.x[i], t.y[i], t.z[i], t.r2[i] = w, x, y, z, 1
 }

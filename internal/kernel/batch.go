@@ -1,6 +1,9 @@
 package kernel
 
-import "math/bits"
+import (
+	"math/bits"
+	"unsafe"
+)
 
 // Outcome counts the rotations of a batch that have no answer of their own.
 type Outcome struct {
@@ -13,11 +16,14 @@ type Outcome struct {
 // hold n.
 func (l *Law[F]) Batch(dst, joints, tips *View[F], n int) (o Outcome) {
 	l.mustHold(dst, joints, tips, n)
-	var t tile[F]
+	var room onLine[tile[F]]
+	t := room.value()
+	own, far := l.lanes(joints, tips)
+	out, segment := dst.lanes(), uintptr(dst.Segment)*unsafe.Sizeof(F(0))
 	for first := 0; first < n; first += Tile {
 		count := min(Tile, n-first)
-		undefined, bad := l.split(&t, joints, tips, first, count)
-		l.rotate(&t, dst, first*dst.Stride, count)
+		undefined, bad := l.split(t, &own, &far, first, count)
+		l.rotate(t, &out, segment, first, count)
 		o.Undefined += bits.OnesCount64(undefined)
 		o.Bad += bits.OnesCount64(bad)
 		for ; bad != 0; bad &= bad - 1 {
@@ -35,10 +41,12 @@ func (l *Law[F]) Batch(dst, joints, tips *View[F], n int) (o Outcome) {
 // another's, as Angles does.
 func (l *Law[F]) BatchAngles(dst []F, joints, tips *View[F], n int) (o Outcome) {
 	l.mustHold(nil, joints, tips, n)
-	var t tile[F]
+	var room onLine[tile[F]]
+	t := room.value()
+	own, far := l.lanes(joints, tips)
 	for first := 0; first < n; first += Tile {
 		count := min(Tile, n-first)
-		undefined, bad := l.split(&t, joints, tips, first, count)
+		undefined, bad := l.split(t, &own, &far, first, count)
 		for i := range count {
 			angles := dst[(first+i)*len(l.segments):][:len(l.segments)]
 			for j := range angles {
@@ -64,29 +72,36 @@ func (l *Law[F]) mustHold(dst, joints, tips *View[F], n int) {
 	}
 }
 
-// split measures a tile's twists.
-func (l *Law[F]) split(t *tile[F], joints, tips *View[F], first, n int) (undefined, bad uint64) {
-	undefined, bad = l.swing.twists(&t.own, joints, first, n)
+// lanes are those of the joints and, where the law has tip shares, of the tips.
+func (l *Law[F]) lanes(joints, tips *View[F]) (own, far lanes[F]) {
 	if l.hasTip {
-		u, b := l.plain.twists(&t.far, tips, first, n)
+		far = tips.lanes()
+	}
+	return joints.lanes(), far
+}
+
+// split measures a tile's twists.
+func (l *Law[F]) split(t *tile[F], own, far *lanes[F], first, n int) (undefined, bad uint64) {
+	undefined, bad = l.swing.twists(&t.own, own, first, n)
+	if l.hasTip {
+		u, b := l.plain.twists(&t.far, far, first, n)
 		undefined, bad = undefined|u, bad|b
 	}
 	return undefined &^ bad, bad
 }
 
-// rotate writes the segments of n rotations from an element of dst on.
-func (l *Law[F]) rotate(t *tile[F], dst *View[F], at, n int) {
-	if fast && l.fastRotate(t, dst, at, n) {
+// rotate writes the segments of n rotations, which are so many bytes from one another.
+func (l *Law[F]) rotate(t *tile[F], out *lanes[F], segment uintptr, first, n int) {
+	if fast && l.fastRotate(t, out, segment, first, n) {
 		return
 	}
 	for i := range l.segments {
-		l.plainRotate(t, &l.segments[i], dst, at+i*dst.Segment, n)
+		l.plainRotate(t, &l.segments[i], out.from(uintptr(first)*out.step+uintptr(i)*segment), n)
 	}
 }
 
 // plainRotate writes one segment of them.
-func (l *Law[F]) plainRotate(t *tile[F], s *share[F], dst *View[F], at, n int) {
-	out := dst.lanes(at)
+func (l *Law[F]) plainRotate(t *tile[F], s *share[F], out lanes[F], n int) {
 	sin, cos := &t.sin, &t.cos
 	sign := F(1)
 	switch s.kind {

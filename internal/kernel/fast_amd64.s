@@ -36,9 +36,9 @@ no:
 	MOVB BL, ret+0(FP)
 	RET
 
-// func twists32(swing *byte, turns *byte, w *byte, x *byte, y *byte, z *byte, step uintptr, n uintptr, order uint8, coefficients *byte, nx float32, ny float32, row uint32) (odd uint64)
+// func twists32(swing *byte, turns *byte, lanes *byte, offset uintptr, n uintptr, field uint8, coefficients *byte, nx float32, ny float32, row uint32) (odd uint64)
 // Requires: AVX, AVX2, CMOV
-TEXT ·twists32(SB), $1536-104
+TEXT ·twists32(SB), $1536-80
 	MOVQ         swing+0(FP), AX
 	MOVQ         turns+8(FP), DX
 	LEAQ         63(SP), BX
@@ -63,68 +63,103 @@ TEXT ·twists32(SB), $1536-104
 	VMOVUPS      Y0, 256(BX)
 	VBROADCASTSS 36(AX), Y0
 	VMOVUPS      Y0, 288(BX)
-	MOVQ         w+16(FP), R9
-	MOVQ         x+24(FP), R10
-	MOVQ         y+32(FP), R11
-	MOVQ         z+40(FP), R12
-	CMPB         order+64(FP), $0x03
-	CMOVQCC      R10, R9
-	MOVQ         step+48(FP), SI
-	LEAQ         (SI)(SI*2), DI
-	MOVQ         SI, R8
-	SHLQ         $0x02, R8
-	XORQ         R13, R13
-	XORQ         R14, R14
+	XORQ         SI, SI
+	MOVQ         lanes+16(FP), CX
+	CMPB         40(CX), $0x01
+	JNE          measurePlanesNot
+	CMPB         field+40(FP), $0x01
+	JNE          measurePlanesPlainNot
+	MOVQ         lanes+16(FP), CX
+	MOVQ         (CX), DI
+	ADDQ         offset+24(FP), DI
+	MOVQ         8(CX), R8
+	ADDQ         offset+24(FP), R8
+	MOVQ         16(CX), R9
+	ADDQ         offset+24(FP), R9
+	MOVQ         24(CX), CX
+	ADDQ         offset+24(FP), CX
+	XORQ         R10, R10
+	MOVQ         n+32(FP), R11
+	SUBQ         $0x08, R11
+	CMPQ         R10, R11
+	JG           measurePlanesPlain1End
 
-measure1:
-	MOVQ    n+56(FP), CX
-	SUBQ    R14, CX
-	CMPQ    CX, $0x08
-	JB      measure1End
-	CMPB    order+64(FP), $0x01
-	JNE     measure1Side
-	VMOVUPS (R9), Y0
-	VMOVUPS (R10), Y1
-	VMOVUPS (R11), Y2
-	VMOVUPS (R12), Y3
-	ADDQ    $0x20, R9
-	ADDQ    $0x20, R10
-	ADDQ    $0x20, R11
-	ADDQ    $0x20, R12
-	JMP     measure1Fetched
+measurePlanesPlain1:
+	VMOVUPS   (DI)(R10*4), Y0
+	VMOVUPS   (R8)(R10*4), Y1
+	VMOVUPS   (R9)(R10*4), Y2
+	VMOVUPS   (CX)(R10*4), Y3
+	VMULPS    Y0, Y0, Y4
+	VMULPS    Y1, Y1, Y5
+	VADDPS    Y5, Y4, Y4
+	VMULPS    Y2, Y2, Y5
+	VADDPS    Y5, Y4, Y4
+	VMULPS    Y3, Y3, Y5
+	VADDPS    Y5, Y4, Y4
+	VMULPS    (BX), Y1, Y1
+	VMULPS    32(BX), Y2, Y2
+	VADDPS    Y2, Y1, Y1
+	VMULPS    64(BX), Y3, Y2
+	VADDPS    Y2, Y1, Y1
+	VANDPS    each32_80000000<>+0(SB), Y0, Y2
+	VXORPS    Y2, Y0, Y0
+	VXORPS    Y2, Y1, Y1
+	VCMPPS    $0x00, each32_0<>+0(SB), Y0, Y2
+	VANDPS    each32_80000000<>+0(SB), Y2, Y2
+	VANDNPS   Y1, Y2, Y1
+	VMULPS    Y0, Y0, Y2
+	VMULPS    Y1, Y1, Y3
+	VADDPS    Y3, Y2, Y2
+	VCMPPS    $0x1e, 224(BX), Y4, Y3
+	VCMPPS    $0x11, 256(BX), Y4, Y5
+	VANDPS    Y5, Y3, Y3
+	VMULPS    288(BX), Y4, Y4
+	VCMPPS    $0x1d, Y4, Y2, Y4
+	VANDPS    Y4, Y3, Y3
+	VMOVMSKPS Y3, R12
+	SHRQ      $0x08, SI
+	SHLQ      $0x38, R12
+	ORQ       R12, SI
+	VSQRTPS   Y2, Y2
+	VADDPS    Y0, Y2, Y3
+	VDIVPS    Y3, Y1, Y3
+	VMOVUPS   Y3, (DX)(R10*4)
+	VMOVUPS   each32_3f800000<>+0(SB), Y3
+	VDIVPS    Y2, Y3, Y2
+	VMULPS    Y2, Y1, Y1
+	VMULPS    Y2, Y0, Y0
+	VMOVUPS   Y1, 256(DX)(R10*4)
+	VMOVUPS   Y0, 512(DX)(R10*4)
+	ADDQ      $0x08, R10
+	CMPQ      R10, R11
+	JLE       measurePlanesPlain1
 
-measure1Side:
-	LEAQ           (R9)(R8*1), CX
-	VBROADCASTF128 (R9), Y4
-	VINSERTF128    $0x01, (CX), Y4, Y4
-	VBROADCASTF128 (R9)(SI*1), Y5
-	VINSERTF128    $0x01, (CX)(SI*1), Y5, Y5
-	VBROADCASTF128 (R9)(SI*2), Y0
-	VINSERTF128    $0x01, (CX)(SI*2), Y0, Y0
-	VBROADCASTF128 (R9)(DI*1), Y1
-	VINSERTF128    $0x01, (CX)(DI*1), Y1, Y1
-	VUNPCKLPS      Y5, Y4, Y2
-	VUNPCKLPS      Y1, Y0, Y3
-	VUNPCKHPS      Y5, Y4, Y4
-	VUNPCKHPS      Y1, Y0, Y5
-	LEAQ           (R9)(R8*2), R9
-	CMPB           order+64(FP), $0x02
-	JNE            measure1Last
-	VUNPCKLPD      Y3, Y2, Y0
-	VUNPCKHPD      Y3, Y2, Y1
-	VUNPCKLPD      Y5, Y4, Y2
-	VUNPCKHPD      Y5, Y4, Y3
-	JMP            measure1Fetched
+measurePlanesPlain1End:
+	JMP measured
 
-measure1Last:
-	VUNPCKLPD Y3, Y2, Y1
-	VUNPCKHPD Y3, Y2, Y2
-	VUNPCKLPD Y5, Y4, Y3
-	VUNPCKHPD Y5, Y4, Y0
+measurePlanesPlainNot:
+	CMPB field+40(FP), $0x02
+	JNE  measurePlanesCorrectedNot
+	MOVQ lanes+16(FP), CX
+	MOVQ (CX), DI
+	ADDQ offset+24(FP), DI
+	MOVQ 8(CX), R8
+	ADDQ offset+24(FP), R8
+	MOVQ 16(CX), R9
+	ADDQ offset+24(FP), R9
+	MOVQ 24(CX), CX
+	ADDQ offset+24(FP), CX
+	XORQ R10, R10
+	MOVQ n+32(FP), R11
+	SUBQ $0x08, R11
+	CMPQ R10, R11
+	JG   measurePlanesCorrected1End
 
-measure1Fetched:
-	CMPQ         coefficients+72(FP), $0x00
-	JE           nowhere
+measurePlanesCorrected1:
+	VMOVUPS      (DI)(R10*4), Y0
+	VMOVUPS      (R8)(R10*4), Y1
+	VMOVUPS      (R9)(R10*4), Y2
+	VMOVUPS      (CX)(R10*4), Y3
 	VBROADCASTSS 40(AX), Y4
 	VMULPS       Y4, Y0, Y4
 	VBROADCASTSS 44(AX), Y5
@@ -136,7 +171,7 @@ measure1Fetched:
 	VMULPS       Y6, Y3, Y6
 	VADDPS       Y6, Y5, Y5
 	VADDPS       Y5, Y4, Y4
-	VMOVUPS      Y4, 448(BX)(R14*4)
+	VMOVUPS      Y4, 448(BX)(R10*4)
 	VBROADCASTSS 56(AX), Y4
 	VMULPS       Y4, Y0, Y4
 	VBROADCASTSS 60(AX), Y5
@@ -148,9 +183,96 @@ measure1Fetched:
 	VMULPS       Y6, Y3, Y6
 	VADDPS       Y6, Y5, Y5
 	VADDPS       Y5, Y4, Y4
-	VMOVUPS      Y4, 704(BX)(R14*4)
+	VMOVUPS      Y4, 704(BX)(R10*4)
+	VMULPS       Y0, Y0, Y4
+	VMULPS       Y1, Y1, Y5
+	VADDPS       Y5, Y4, Y4
+	VMULPS       Y2, Y2, Y5
+	VADDPS       Y5, Y4, Y4
+	VMULPS       Y3, Y3, Y5
+	VADDPS       Y5, Y4, Y4
+	VMULPS       (BX), Y1, Y5
+	VMULPS       32(BX), Y2, Y6
+	VADDPS       Y6, Y5, Y5
+	VMULPS       64(BX), Y3, Y6
+	VADDPS       Y6, Y5, Y5
+	VMULPS       96(BX), Y0, Y0
+	VMULPS       128(BX), Y1, Y1
+	VMULPS       160(BX), Y2, Y2
+	VADDPS       Y2, Y1, Y1
+	VMULPS       192(BX), Y3, Y2
+	VADDPS       Y2, Y1, Y1
+	VADDPS       Y1, Y0, Y0
+	VANDPS       each32_80000000<>+0(SB), Y0, Y1
+	VXORPS       Y1, Y0, Y0
+	VXORPS       Y1, Y5, Y2
+	VCMPPS       $0x00, each32_0<>+0(SB), Y0, Y3
+	VANDPS       each32_80000000<>+0(SB), Y3, Y3
+	VANDNPS      Y2, Y3, Y2
+	VMULPS       Y0, Y0, Y3
+	VMULPS       Y2, Y2, Y5
+	VADDPS       Y5, Y3, Y3
+	VCMPPS       $0x1e, 224(BX), Y4, Y5
+	VCMPPS       $0x11, 256(BX), Y4, Y6
+	VANDPS       Y6, Y5, Y5
+	VMULPS       288(BX), Y4, Y4
+	VCMPPS       $0x1d, Y4, Y3, Y4
+	VANDPS       Y4, Y5, Y4
+	VMOVMSKPS    Y4, R12
+	SHRQ         $0x08, SI
+	SHLQ         $0x38, R12
+	ORQ          R12, SI
+	VSQRTPS      Y3, Y3
+	VADDPS       Y0, Y3, Y4
+	VDIVPS       Y4, Y2, Y4
+	VMOVUPS      Y4, (DX)(R10*4)
+	VMOVUPS      each32_3f800000<>+0(SB), Y4
+	VDIVPS       Y3, Y4, Y3
+	VMULPS       Y3, Y2, Y2
+	VMULPS       Y3, Y0, Y0
+	VMOVUPS      Y2, 256(DX)(R10*4)
+	VMOVUPS      Y0, 512(DX)(R10*4)
+	VXORPS       Y1, Y3, Y1
+	VMULPS       448(BX)(R10*4), Y2, Y3
+	VMULPS       704(BX)(R10*4), Y0, Y4
+	VADDPS       Y4, Y3, Y3
+	VMULPS       Y1, Y3, Y3
+	VMULPS       704(BX)(R10*4), Y2, Y2
+	VMULPS       448(BX)(R10*4), Y0, Y0
+	VSUBPS       Y0, Y2, Y0
+	VMULPS       Y1, Y0, Y0
+	VMOVUPS      Y3, 448(BX)(R10*4)
+	VMOVUPS      Y0, 704(BX)(R10*4)
+	ADDQ         $0x08, R10
+	CMPQ         R10, R11
+	JLE          measurePlanesCorrected1
 
-nowhere:
+measurePlanesCorrected1End:
+	JMP measured
+
+measurePlanesCorrectedNot:
+	CMPB field+40(FP), $0x00
+	JNE  measurePlanesCentredNot
+	MOVQ lanes+16(FP), CX
+	MOVQ (CX), DI
+	ADDQ offset+24(FP), DI
+	MOVQ 8(CX), R8
+	ADDQ offset+24(FP), R8
+	MOVQ 16(CX), R9
+	ADDQ offset+24(FP), R9
+	MOVQ 24(CX), CX
+	ADDQ offset+24(FP), CX
+	XORQ R10, R10
+	MOVQ n+32(FP), R11
+	SUBQ $0x08, R11
+	CMPQ R10, R11
+	JG   measurePlanesCentred1End
+
+measurePlanesCentred1:
+	VMOVUPS   (DI)(R10*4), Y0
+	VMOVUPS   (R8)(R10*4), Y1
+	VMOVUPS   (R9)(R10*4), Y2
+	VMOVUPS   (CX)(R10*4), Y3
 	VMULPS    Y0, Y0, Y4
 	VMULPS    Y1, Y1, Y5
 	VADDPS    Y5, Y4, Y4
@@ -172,61 +294,773 @@ nowhere:
 	VADDPS    Y1, Y0, Y0
 	VANDPS    each32_80000000<>+0(SB), Y0, Y1
 	VXORPS    Y1, Y0, Y0
-	VXORPS    Y1, Y5, Y2
-	VCMPPS    $0x00, each32_0<>+0(SB), Y0, Y3
-	VANDPS    each32_80000000<>+0(SB), Y3, Y3
-	VANDNPS   Y2, Y3, Y2
-	VMULPS    Y0, Y0, Y3
-	VMULPS    Y2, Y2, Y5
-	VADDPS    Y5, Y3, Y3
-	VCMPPS    $0x1e, 224(BX), Y4, Y5
-	VCMPPS    $0x11, 256(BX), Y4, Y6
-	VANDPS    Y6, Y5, Y5
+	VXORPS    Y1, Y5, Y1
+	VCMPPS    $0x00, each32_0<>+0(SB), Y0, Y2
+	VANDPS    each32_80000000<>+0(SB), Y2, Y2
+	VANDNPS   Y1, Y2, Y1
+	VMULPS    Y0, Y0, Y2
+	VMULPS    Y1, Y1, Y3
+	VADDPS    Y3, Y2, Y2
+	VCMPPS    $0x1e, 224(BX), Y4, Y3
+	VCMPPS    $0x11, 256(BX), Y4, Y5
+	VANDPS    Y5, Y3, Y3
 	VMULPS    288(BX), Y4, Y4
-	VCMPPS    $0x1d, Y4, Y3, Y4
-	VANDPS    Y4, Y5, Y4
-	VMOVMSKPS Y4, R15
-	XORL      $0x000000ff, R15
-	MOVB      R14, CL
-	SHLQ      CL, R15
-	ORQ       R15, R13
-	VSQRTPS   Y3, Y3
-	VADDPS    Y0, Y3, Y4
-	VDIVPS    Y4, Y2, Y4
-	VMOVUPS   Y4, (DX)(R14*4)
-	VMOVUPS   each32_3f800000<>+0(SB), Y4
-	VDIVPS    Y3, Y4, Y3
-	VMULPS    Y3, Y2, Y2
-	VMULPS    Y3, Y0, Y0
-	VMOVUPS   Y2, 256(DX)(R14*4)
-	VMOVUPS   Y0, 512(DX)(R14*4)
-	CMPQ      coefficients+72(FP), $0x00
-	JE        placed
-	VXORPS    Y1, Y3, Y1
-	VMULPS    448(BX)(R14*4), Y2, Y3
-	VMULPS    704(BX)(R14*4), Y0, Y4
-	VADDPS    Y4, Y3, Y3
-	VMULPS    Y1, Y3, Y3
-	VMULPS    704(BX)(R14*4), Y2, Y2
-	VMULPS    448(BX)(R14*4), Y0, Y0
-	VSUBPS    Y0, Y2, Y0
-	VMULPS    Y1, Y0, Y0
-	VMOVUPS   Y3, 448(BX)(R14*4)
-	VMOVUPS   Y0, 704(BX)(R14*4)
+	VCMPPS    $0x1d, Y4, Y2, Y4
+	VANDPS    Y4, Y3, Y3
+	VMOVMSKPS Y3, R12
+	SHRQ      $0x08, SI
+	SHLQ      $0x38, R12
+	ORQ       R12, SI
+	VSQRTPS   Y2, Y2
+	VADDPS    Y0, Y2, Y3
+	VDIVPS    Y3, Y1, Y3
+	VMOVUPS   Y3, (DX)(R10*4)
+	VMOVUPS   each32_3f800000<>+0(SB), Y3
+	VDIVPS    Y2, Y3, Y2
+	VMULPS    Y2, Y1, Y1
+	VMULPS    Y2, Y0, Y0
+	VMOVUPS   Y1, 256(DX)(R10*4)
+	VMOVUPS   Y0, 512(DX)(R10*4)
+	ADDQ      $0x08, R10
+	CMPQ      R10, R11
+	JLE       measurePlanesCentred1
 
-placed:
-	ADDQ $0x08, R14
-	JMP  measure1
+measurePlanesCentred1End:
+	JMP measured
 
-measure1End:
-	MOVQ R13, odd+96(FP)
+measurePlanesCentredNot:
+	JMP measureDone
+
+measurePlanesNot:
+	CMPB           40(CX), $0x02
+	JNE            measureWXYZNot
+	CMPB           field+40(FP), $0x01
+	JNE            measureWXYZPlainNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           (CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	LEAQ           (DI)(R9*1), R10
+	VBROADCASTF128 (DI), Y3
+	VINSERTF128    $0x01, (R10), Y3, Y3
+	VBROADCASTF128 (DI)(CX*1), Y5
+	VINSERTF128    $0x01, (R10)(CX*1), Y5, Y5
+	VBROADCASTF128 (DI)(CX*2), Y0
+	VINSERTF128    $0x01, (R10)(CX*2), Y0, Y0
+	VBROADCASTF128 (DI)(R8*1), Y4
+	VINSERTF128    $0x01, (R10)(R8*1), Y4, Y4
+	VUNPCKLPS      Y5, Y3, Y1
+	VUNPCKLPS      Y4, Y0, Y2
+	VUNPCKHPS      Y5, Y3, Y3
+	VUNPCKHPS      Y4, Y0, Y4
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y4, Y3, Y2
+	VUNPCKHPD      Y4, Y3, Y3
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x08, R11
+	CMPQ           R10, R11
+	JG             measureWXYZPlain1End
+
+measureWXYZPlain1:
+	VMULPS         Y0, Y0, Y4
+	VMULPS         Y1, Y1, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y2, Y2, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y3, Y3, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         (BX), Y1, Y1
+	VMULPS         32(BX), Y2, Y2
+	VADDPS         Y2, Y1, Y1
+	VMULPS         64(BX), Y3, Y2
+	VADDPS         Y2, Y1, Y1
+	VANDPS         each32_80000000<>+0(SB), Y0, Y2
+	VXORPS         Y2, Y0, Y5
+	VXORPS         Y2, Y1, Y0
+	VCMPPS         $0x00, each32_0<>+0(SB), Y5, Y1
+	VANDPS         each32_80000000<>+0(SB), Y1, Y1
+	VANDNPS        Y0, Y1, Y6
+	VMULPS         Y5, Y5, Y0
+	VMULPS         Y6, Y6, Y1
+	VADDPS         Y1, Y0, Y7
+	LEAQ           (DI)(R9*2), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	LEAQ           (DI)(R9*1), R12
+	VBROADCASTF128 (DI), Y3
+	VINSERTF128    $0x01, (R12), Y3, Y3
+	VBROADCASTF128 (DI)(CX*1), Y9
+	VINSERTF128    $0x01, (R12)(CX*1), Y9, Y9
+	VBROADCASTF128 (DI)(CX*2), Y0
+	VINSERTF128    $0x01, (R12)(CX*2), Y0, Y0
+	VBROADCASTF128 (DI)(R8*1), Y8
+	VINSERTF128    $0x01, (R12)(R8*1), Y8, Y8
+	VUNPCKLPS      Y9, Y3, Y1
+	VUNPCKLPS      Y8, Y0, Y2
+	VUNPCKHPS      Y9, Y3, Y3
+	VUNPCKHPS      Y8, Y0, Y8
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y8, Y3, Y2
+	VUNPCKHPD      Y8, Y3, Y3
+	VCMPPS         $0x1e, 224(BX), Y4, Y8
+	VCMPPS         $0x11, 256(BX), Y4, Y9
+	VANDPS         Y9, Y8, Y8
+	VMULPS         288(BX), Y4, Y4
+	VCMPPS         $0x1d, Y4, Y7, Y4
+	VANDPS         Y4, Y8, Y4
+	VMOVMSKPS      Y4, R12
+	SHRQ           $0x08, SI
+	SHLQ           $0x38, R12
+	ORQ            R12, SI
+	VSQRTPS        Y7, Y4
+	VADDPS         Y5, Y4, Y7
+	VDIVPS         Y7, Y6, Y7
+	VMOVUPS        Y7, (DX)(R10*4)
+	VMOVUPS        each32_3f800000<>+0(SB), Y7
+	VDIVPS         Y4, Y7, Y4
+	VMULPS         Y4, Y6, Y6
+	VMULPS         Y4, Y5, Y4
+	VMOVUPS        Y6, 256(DX)(R10*4)
+	VMOVUPS        Y4, 512(DX)(R10*4)
+	ADDQ           $0x08, R10
+	CMPQ           R10, R11
+	JLE            measureWXYZPlain1
+
+measureWXYZPlain1End:
+	JMP measured
+
+measureWXYZPlainNot:
+	CMPB           field+40(FP), $0x02
+	JNE            measureWXYZCorrectedNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           (CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	LEAQ           (DI)(R9*1), R10
+	VBROADCASTF128 (DI), Y3
+	VINSERTF128    $0x01, (R10), Y3, Y3
+	VBROADCASTF128 (DI)(CX*1), Y5
+	VINSERTF128    $0x01, (R10)(CX*1), Y5, Y5
+	VBROADCASTF128 (DI)(CX*2), Y0
+	VINSERTF128    $0x01, (R10)(CX*2), Y0, Y0
+	VBROADCASTF128 (DI)(R8*1), Y4
+	VINSERTF128    $0x01, (R10)(R8*1), Y4, Y4
+	VUNPCKLPS      Y5, Y3, Y1
+	VUNPCKLPS      Y4, Y0, Y2
+	VUNPCKHPS      Y5, Y3, Y3
+	VUNPCKHPS      Y4, Y0, Y4
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y4, Y3, Y2
+	VUNPCKHPD      Y4, Y3, Y3
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x08, R11
+	CMPQ           R10, R11
+	JG             measureWXYZCorrected1End
+
+measureWXYZCorrected1:
+	VBROADCASTSS   40(AX), Y4
+	VMULPS         Y4, Y0, Y4
+	VBROADCASTSS   44(AX), Y5
+	VMULPS         Y5, Y1, Y5
+	VBROADCASTSS   48(AX), Y6
+	VMULPS         Y6, Y2, Y6
+	VADDPS         Y6, Y5, Y5
+	VBROADCASTSS   52(AX), Y6
+	VMULPS         Y6, Y3, Y6
+	VADDPS         Y6, Y5, Y5
+	VADDPS         Y5, Y4, Y4
+	VMOVUPS        Y4, 448(BX)(R10*4)
+	VBROADCASTSS   56(AX), Y4
+	VMULPS         Y4, Y0, Y4
+	VBROADCASTSS   60(AX), Y5
+	VMULPS         Y5, Y1, Y5
+	VBROADCASTSS   64(AX), Y6
+	VMULPS         Y6, Y2, Y6
+	VADDPS         Y6, Y5, Y5
+	VBROADCASTSS   68(AX), Y6
+	VMULPS         Y6, Y3, Y6
+	VADDPS         Y6, Y5, Y5
+	VADDPS         Y5, Y4, Y4
+	VMOVUPS        Y4, 704(BX)(R10*4)
+	VMULPS         Y0, Y0, Y4
+	VMULPS         Y1, Y1, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y2, Y2, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y3, Y3, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         (BX), Y1, Y5
+	VMULPS         32(BX), Y2, Y6
+	VADDPS         Y6, Y5, Y5
+	VMULPS         64(BX), Y3, Y6
+	VADDPS         Y6, Y5, Y5
+	VMULPS         96(BX), Y0, Y0
+	VMULPS         128(BX), Y1, Y1
+	VMULPS         160(BX), Y2, Y2
+	VADDPS         Y2, Y1, Y1
+	VMULPS         192(BX), Y3, Y2
+	VADDPS         Y2, Y1, Y1
+	VADDPS         Y1, Y0, Y0
+	VANDPS         each32_80000000<>+0(SB), Y0, Y6
+	VXORPS         Y6, Y0, Y7
+	VXORPS         Y6, Y5, Y0
+	VCMPPS         $0x00, each32_0<>+0(SB), Y7, Y1
+	VANDPS         each32_80000000<>+0(SB), Y1, Y1
+	VANDNPS        Y0, Y1, Y5
+	VMULPS         Y7, Y7, Y0
+	VMULPS         Y5, Y5, Y1
+	VADDPS         Y1, Y0, Y8
+	LEAQ           (DI)(R9*2), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	LEAQ           (DI)(R9*1), R12
+	VBROADCASTF128 (DI), Y3
+	VINSERTF128    $0x01, (R12), Y3, Y3
+	VBROADCASTF128 (DI)(CX*1), Y10
+	VINSERTF128    $0x01, (R12)(CX*1), Y10, Y10
+	VBROADCASTF128 (DI)(CX*2), Y0
+	VINSERTF128    $0x01, (R12)(CX*2), Y0, Y0
+	VBROADCASTF128 (DI)(R8*1), Y9
+	VINSERTF128    $0x01, (R12)(R8*1), Y9, Y9
+	VUNPCKLPS      Y10, Y3, Y1
+	VUNPCKLPS      Y9, Y0, Y2
+	VUNPCKHPS      Y10, Y3, Y3
+	VUNPCKHPS      Y9, Y0, Y9
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y9, Y3, Y2
+	VUNPCKHPD      Y9, Y3, Y3
+	VCMPPS         $0x1e, 224(BX), Y4, Y9
+	VCMPPS         $0x11, 256(BX), Y4, Y10
+	VANDPS         Y10, Y9, Y9
+	VMULPS         288(BX), Y4, Y4
+	VCMPPS         $0x1d, Y4, Y8, Y4
+	VANDPS         Y4, Y9, Y4
+	VMOVMSKPS      Y4, R12
+	SHRQ           $0x08, SI
+	SHLQ           $0x38, R12
+	ORQ            R12, SI
+	VSQRTPS        Y8, Y4
+	VADDPS         Y7, Y4, Y8
+	VDIVPS         Y8, Y5, Y8
+	VMOVUPS        Y8, (DX)(R10*4)
+	VMOVUPS        each32_3f800000<>+0(SB), Y8
+	VDIVPS         Y4, Y8, Y4
+	VMULPS         Y4, Y5, Y5
+	VMULPS         Y4, Y7, Y7
+	VMOVUPS        Y5, 256(DX)(R10*4)
+	VMOVUPS        Y7, 512(DX)(R10*4)
+	VXORPS         Y6, Y4, Y4
+	VMULPS         448(BX)(R10*4), Y5, Y6
+	VMULPS         704(BX)(R10*4), Y7, Y8
+	VADDPS         Y8, Y6, Y6
+	VMULPS         Y4, Y6, Y6
+	VMULPS         704(BX)(R10*4), Y5, Y5
+	VMULPS         448(BX)(R10*4), Y7, Y7
+	VSUBPS         Y7, Y5, Y5
+	VMULPS         Y4, Y5, Y4
+	VMOVUPS        Y6, 448(BX)(R10*4)
+	VMOVUPS        Y4, 704(BX)(R10*4)
+	ADDQ           $0x08, R10
+	CMPQ           R10, R11
+	JLE            measureWXYZCorrected1
+
+measureWXYZCorrected1End:
+	JMP measured
+
+measureWXYZCorrectedNot:
+	CMPB           field+40(FP), $0x00
+	JNE            measureWXYZCentredNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           (CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	LEAQ           (DI)(R9*1), R10
+	VBROADCASTF128 (DI), Y3
+	VINSERTF128    $0x01, (R10), Y3, Y3
+	VBROADCASTF128 (DI)(CX*1), Y5
+	VINSERTF128    $0x01, (R10)(CX*1), Y5, Y5
+	VBROADCASTF128 (DI)(CX*2), Y0
+	VINSERTF128    $0x01, (R10)(CX*2), Y0, Y0
+	VBROADCASTF128 (DI)(R8*1), Y4
+	VINSERTF128    $0x01, (R10)(R8*1), Y4, Y4
+	VUNPCKLPS      Y5, Y3, Y1
+	VUNPCKLPS      Y4, Y0, Y2
+	VUNPCKHPS      Y5, Y3, Y3
+	VUNPCKHPS      Y4, Y0, Y4
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y4, Y3, Y2
+	VUNPCKHPD      Y4, Y3, Y3
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x08, R11
+	CMPQ           R10, R11
+	JG             measureWXYZCentred1End
+
+measureWXYZCentred1:
+	VMULPS         Y0, Y0, Y4
+	VMULPS         Y1, Y1, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y2, Y2, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y3, Y3, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         (BX), Y1, Y5
+	VMULPS         32(BX), Y2, Y6
+	VADDPS         Y6, Y5, Y5
+	VMULPS         64(BX), Y3, Y6
+	VADDPS         Y6, Y5, Y5
+	VMULPS         96(BX), Y0, Y0
+	VMULPS         128(BX), Y1, Y1
+	VMULPS         160(BX), Y2, Y2
+	VADDPS         Y2, Y1, Y1
+	VMULPS         192(BX), Y3, Y2
+	VADDPS         Y2, Y1, Y1
+	VADDPS         Y1, Y0, Y1
+	VANDPS         each32_80000000<>+0(SB), Y1, Y0
+	VXORPS         Y0, Y1, Y6
+	VXORPS         Y0, Y5, Y0
+	VCMPPS         $0x00, each32_0<>+0(SB), Y6, Y1
+	VANDPS         each32_80000000<>+0(SB), Y1, Y1
+	VANDNPS        Y0, Y1, Y5
+	VMULPS         Y6, Y6, Y0
+	VMULPS         Y5, Y5, Y1
+	VADDPS         Y1, Y0, Y7
+	LEAQ           (DI)(R9*2), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	LEAQ           (DI)(R9*1), R12
+	VBROADCASTF128 (DI), Y3
+	VINSERTF128    $0x01, (R12), Y3, Y3
+	VBROADCASTF128 (DI)(CX*1), Y9
+	VINSERTF128    $0x01, (R12)(CX*1), Y9, Y9
+	VBROADCASTF128 (DI)(CX*2), Y0
+	VINSERTF128    $0x01, (R12)(CX*2), Y0, Y0
+	VBROADCASTF128 (DI)(R8*1), Y8
+	VINSERTF128    $0x01, (R12)(R8*1), Y8, Y8
+	VUNPCKLPS      Y9, Y3, Y1
+	VUNPCKLPS      Y8, Y0, Y2
+	VUNPCKHPS      Y9, Y3, Y3
+	VUNPCKHPS      Y8, Y0, Y8
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y8, Y3, Y2
+	VUNPCKHPD      Y8, Y3, Y3
+	VCMPPS         $0x1e, 224(BX), Y4, Y8
+	VCMPPS         $0x11, 256(BX), Y4, Y9
+	VANDPS         Y9, Y8, Y8
+	VMULPS         288(BX), Y4, Y4
+	VCMPPS         $0x1d, Y4, Y7, Y4
+	VANDPS         Y4, Y8, Y4
+	VMOVMSKPS      Y4, R12
+	SHRQ           $0x08, SI
+	SHLQ           $0x38, R12
+	ORQ            R12, SI
+	VSQRTPS        Y7, Y4
+	VADDPS         Y6, Y4, Y7
+	VDIVPS         Y7, Y5, Y7
+	VMOVUPS        Y7, (DX)(R10*4)
+	VMOVUPS        each32_3f800000<>+0(SB), Y7
+	VDIVPS         Y4, Y7, Y4
+	VMULPS         Y4, Y5, Y5
+	VMULPS         Y4, Y6, Y4
+	VMOVUPS        Y5, 256(DX)(R10*4)
+	VMOVUPS        Y4, 512(DX)(R10*4)
+	ADDQ           $0x08, R10
+	CMPQ           R10, R11
+	JLE            measureWXYZCentred1
+
+measureWXYZCentred1End:
+	JMP measured
+
+measureWXYZCentredNot:
+	JMP measureDone
+
+measureWXYZNot:
+	CMPB           field+40(FP), $0x01
+	JNE            measureXYZWPlainNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           8(CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	LEAQ           (DI)(R9*1), R10
+	VBROADCASTF128 (DI), Y0
+	VINSERTF128    $0x01, (R10), Y0, Y0
+	VBROADCASTF128 (DI)(CX*1), Y5
+	VINSERTF128    $0x01, (R10)(CX*1), Y5, Y5
+	VBROADCASTF128 (DI)(CX*2), Y1
+	VINSERTF128    $0x01, (R10)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(R8*1), Y4
+	VINSERTF128    $0x01, (R10)(R8*1), Y4, Y4
+	VUNPCKLPS      Y5, Y0, Y2
+	VUNPCKLPS      Y4, Y1, Y3
+	VUNPCKHPS      Y5, Y0, Y0
+	VUNPCKHPS      Y4, Y1, Y4
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y4, Y0, Y3
+	VUNPCKHPD      Y4, Y0, Y0
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x08, R11
+	CMPQ           R10, R11
+	JG             measureXYZWPlain1End
+
+measureXYZWPlain1:
+	VMULPS         Y0, Y0, Y4
+	VMULPS         Y1, Y1, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y2, Y2, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y3, Y3, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         (BX), Y1, Y1
+	VMULPS         32(BX), Y2, Y2
+	VADDPS         Y2, Y1, Y1
+	VMULPS         64(BX), Y3, Y2
+	VADDPS         Y2, Y1, Y1
+	VANDPS         each32_80000000<>+0(SB), Y0, Y2
+	VXORPS         Y2, Y0, Y5
+	VXORPS         Y2, Y1, Y0
+	VCMPPS         $0x00, each32_0<>+0(SB), Y5, Y1
+	VANDPS         each32_80000000<>+0(SB), Y1, Y1
+	VANDNPS        Y0, Y1, Y6
+	VMULPS         Y5, Y5, Y0
+	VMULPS         Y6, Y6, Y1
+	VADDPS         Y1, Y0, Y7
+	LEAQ           (DI)(R9*2), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	LEAQ           (DI)(R9*1), R12
+	VBROADCASTF128 (DI), Y0
+	VINSERTF128    $0x01, (R12), Y0, Y0
+	VBROADCASTF128 (DI)(CX*1), Y9
+	VINSERTF128    $0x01, (R12)(CX*1), Y9, Y9
+	VBROADCASTF128 (DI)(CX*2), Y1
+	VINSERTF128    $0x01, (R12)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(R8*1), Y8
+	VINSERTF128    $0x01, (R12)(R8*1), Y8, Y8
+	VUNPCKLPS      Y9, Y0, Y2
+	VUNPCKLPS      Y8, Y1, Y3
+	VUNPCKHPS      Y9, Y0, Y0
+	VUNPCKHPS      Y8, Y1, Y8
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y8, Y0, Y3
+	VUNPCKHPD      Y8, Y0, Y0
+	VCMPPS         $0x1e, 224(BX), Y4, Y8
+	VCMPPS         $0x11, 256(BX), Y4, Y9
+	VANDPS         Y9, Y8, Y8
+	VMULPS         288(BX), Y4, Y4
+	VCMPPS         $0x1d, Y4, Y7, Y4
+	VANDPS         Y4, Y8, Y4
+	VMOVMSKPS      Y4, R12
+	SHRQ           $0x08, SI
+	SHLQ           $0x38, R12
+	ORQ            R12, SI
+	VSQRTPS        Y7, Y4
+	VADDPS         Y5, Y4, Y7
+	VDIVPS         Y7, Y6, Y7
+	VMOVUPS        Y7, (DX)(R10*4)
+	VMOVUPS        each32_3f800000<>+0(SB), Y7
+	VDIVPS         Y4, Y7, Y4
+	VMULPS         Y4, Y6, Y6
+	VMULPS         Y4, Y5, Y4
+	VMOVUPS        Y6, 256(DX)(R10*4)
+	VMOVUPS        Y4, 512(DX)(R10*4)
+	ADDQ           $0x08, R10
+	CMPQ           R10, R11
+	JLE            measureXYZWPlain1
+
+measureXYZWPlain1End:
+	JMP measured
+
+measureXYZWPlainNot:
+	CMPB           field+40(FP), $0x02
+	JNE            measureXYZWCorrectedNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           8(CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	LEAQ           (DI)(R9*1), R10
+	VBROADCASTF128 (DI), Y0
+	VINSERTF128    $0x01, (R10), Y0, Y0
+	VBROADCASTF128 (DI)(CX*1), Y5
+	VINSERTF128    $0x01, (R10)(CX*1), Y5, Y5
+	VBROADCASTF128 (DI)(CX*2), Y1
+	VINSERTF128    $0x01, (R10)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(R8*1), Y4
+	VINSERTF128    $0x01, (R10)(R8*1), Y4, Y4
+	VUNPCKLPS      Y5, Y0, Y2
+	VUNPCKLPS      Y4, Y1, Y3
+	VUNPCKHPS      Y5, Y0, Y0
+	VUNPCKHPS      Y4, Y1, Y4
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y4, Y0, Y3
+	VUNPCKHPD      Y4, Y0, Y0
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x08, R11
+	CMPQ           R10, R11
+	JG             measureXYZWCorrected1End
+
+measureXYZWCorrected1:
+	VBROADCASTSS   40(AX), Y4
+	VMULPS         Y4, Y0, Y4
+	VBROADCASTSS   44(AX), Y5
+	VMULPS         Y5, Y1, Y5
+	VBROADCASTSS   48(AX), Y6
+	VMULPS         Y6, Y2, Y6
+	VADDPS         Y6, Y5, Y5
+	VBROADCASTSS   52(AX), Y6
+	VMULPS         Y6, Y3, Y6
+	VADDPS         Y6, Y5, Y5
+	VADDPS         Y5, Y4, Y4
+	VMOVUPS        Y4, 448(BX)(R10*4)
+	VBROADCASTSS   56(AX), Y4
+	VMULPS         Y4, Y0, Y4
+	VBROADCASTSS   60(AX), Y5
+	VMULPS         Y5, Y1, Y5
+	VBROADCASTSS   64(AX), Y6
+	VMULPS         Y6, Y2, Y6
+	VADDPS         Y6, Y5, Y5
+	VBROADCASTSS   68(AX), Y6
+	VMULPS         Y6, Y3, Y6
+	VADDPS         Y6, Y5, Y5
+	VADDPS         Y5, Y4, Y4
+	VMOVUPS        Y4, 704(BX)(R10*4)
+	VMULPS         Y0, Y0, Y4
+	VMULPS         Y1, Y1, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y2, Y2, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y3, Y3, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         (BX), Y1, Y5
+	VMULPS         32(BX), Y2, Y6
+	VADDPS         Y6, Y5, Y5
+	VMULPS         64(BX), Y3, Y6
+	VADDPS         Y6, Y5, Y5
+	VMULPS         96(BX), Y0, Y0
+	VMULPS         128(BX), Y1, Y1
+	VMULPS         160(BX), Y2, Y2
+	VADDPS         Y2, Y1, Y1
+	VMULPS         192(BX), Y3, Y2
+	VADDPS         Y2, Y1, Y1
+	VADDPS         Y1, Y0, Y0
+	VANDPS         each32_80000000<>+0(SB), Y0, Y6
+	VXORPS         Y6, Y0, Y7
+	VXORPS         Y6, Y5, Y0
+	VCMPPS         $0x00, each32_0<>+0(SB), Y7, Y1
+	VANDPS         each32_80000000<>+0(SB), Y1, Y1
+	VANDNPS        Y0, Y1, Y5
+	VMULPS         Y7, Y7, Y0
+	VMULPS         Y5, Y5, Y1
+	VADDPS         Y1, Y0, Y8
+	LEAQ           (DI)(R9*2), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	LEAQ           (DI)(R9*1), R12
+	VBROADCASTF128 (DI), Y0
+	VINSERTF128    $0x01, (R12), Y0, Y0
+	VBROADCASTF128 (DI)(CX*1), Y10
+	VINSERTF128    $0x01, (R12)(CX*1), Y10, Y10
+	VBROADCASTF128 (DI)(CX*2), Y1
+	VINSERTF128    $0x01, (R12)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(R8*1), Y9
+	VINSERTF128    $0x01, (R12)(R8*1), Y9, Y9
+	VUNPCKLPS      Y10, Y0, Y2
+	VUNPCKLPS      Y9, Y1, Y3
+	VUNPCKHPS      Y10, Y0, Y0
+	VUNPCKHPS      Y9, Y1, Y9
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y9, Y0, Y3
+	VUNPCKHPD      Y9, Y0, Y0
+	VCMPPS         $0x1e, 224(BX), Y4, Y9
+	VCMPPS         $0x11, 256(BX), Y4, Y10
+	VANDPS         Y10, Y9, Y9
+	VMULPS         288(BX), Y4, Y4
+	VCMPPS         $0x1d, Y4, Y8, Y4
+	VANDPS         Y4, Y9, Y4
+	VMOVMSKPS      Y4, R12
+	SHRQ           $0x08, SI
+	SHLQ           $0x38, R12
+	ORQ            R12, SI
+	VSQRTPS        Y8, Y4
+	VADDPS         Y7, Y4, Y8
+	VDIVPS         Y8, Y5, Y8
+	VMOVUPS        Y8, (DX)(R10*4)
+	VMOVUPS        each32_3f800000<>+0(SB), Y8
+	VDIVPS         Y4, Y8, Y4
+	VMULPS         Y4, Y5, Y5
+	VMULPS         Y4, Y7, Y7
+	VMOVUPS        Y5, 256(DX)(R10*4)
+	VMOVUPS        Y7, 512(DX)(R10*4)
+	VXORPS         Y6, Y4, Y4
+	VMULPS         448(BX)(R10*4), Y5, Y6
+	VMULPS         704(BX)(R10*4), Y7, Y8
+	VADDPS         Y8, Y6, Y6
+	VMULPS         Y4, Y6, Y6
+	VMULPS         704(BX)(R10*4), Y5, Y5
+	VMULPS         448(BX)(R10*4), Y7, Y7
+	VSUBPS         Y7, Y5, Y5
+	VMULPS         Y4, Y5, Y4
+	VMOVUPS        Y6, 448(BX)(R10*4)
+	VMOVUPS        Y4, 704(BX)(R10*4)
+	ADDQ           $0x08, R10
+	CMPQ           R10, R11
+	JLE            measureXYZWCorrected1
+
+measureXYZWCorrected1End:
+	JMP measured
+
+measureXYZWCorrectedNot:
+	CMPB           field+40(FP), $0x00
+	JNE            measureXYZWCentredNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           8(CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	LEAQ           (DI)(R9*1), R10
+	VBROADCASTF128 (DI), Y0
+	VINSERTF128    $0x01, (R10), Y0, Y0
+	VBROADCASTF128 (DI)(CX*1), Y5
+	VINSERTF128    $0x01, (R10)(CX*1), Y5, Y5
+	VBROADCASTF128 (DI)(CX*2), Y1
+	VINSERTF128    $0x01, (R10)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(R8*1), Y4
+	VINSERTF128    $0x01, (R10)(R8*1), Y4, Y4
+	VUNPCKLPS      Y5, Y0, Y2
+	VUNPCKLPS      Y4, Y1, Y3
+	VUNPCKHPS      Y5, Y0, Y0
+	VUNPCKHPS      Y4, Y1, Y4
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y4, Y0, Y3
+	VUNPCKHPD      Y4, Y0, Y0
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x08, R11
+	CMPQ           R10, R11
+	JG             measureXYZWCentred1End
+
+measureXYZWCentred1:
+	VMULPS         Y0, Y0, Y4
+	VMULPS         Y1, Y1, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y2, Y2, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y3, Y3, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         (BX), Y1, Y5
+	VMULPS         32(BX), Y2, Y6
+	VADDPS         Y6, Y5, Y5
+	VMULPS         64(BX), Y3, Y6
+	VADDPS         Y6, Y5, Y5
+	VMULPS         96(BX), Y0, Y0
+	VMULPS         128(BX), Y1, Y1
+	VMULPS         160(BX), Y2, Y2
+	VADDPS         Y2, Y1, Y1
+	VMULPS         192(BX), Y3, Y2
+	VADDPS         Y2, Y1, Y1
+	VADDPS         Y1, Y0, Y1
+	VANDPS         each32_80000000<>+0(SB), Y1, Y0
+	VXORPS         Y0, Y1, Y6
+	VXORPS         Y0, Y5, Y0
+	VCMPPS         $0x00, each32_0<>+0(SB), Y6, Y1
+	VANDPS         each32_80000000<>+0(SB), Y1, Y1
+	VANDNPS        Y0, Y1, Y5
+	VMULPS         Y6, Y6, Y0
+	VMULPS         Y5, Y5, Y1
+	VADDPS         Y1, Y0, Y7
+	LEAQ           (DI)(R9*2), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	LEAQ           (DI)(R9*1), R12
+	VBROADCASTF128 (DI), Y0
+	VINSERTF128    $0x01, (R12), Y0, Y0
+	VBROADCASTF128 (DI)(CX*1), Y9
+	VINSERTF128    $0x01, (R12)(CX*1), Y9, Y9
+	VBROADCASTF128 (DI)(CX*2), Y1
+	VINSERTF128    $0x01, (R12)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(R8*1), Y8
+	VINSERTF128    $0x01, (R12)(R8*1), Y8, Y8
+	VUNPCKLPS      Y9, Y0, Y2
+	VUNPCKLPS      Y8, Y1, Y3
+	VUNPCKHPS      Y9, Y0, Y0
+	VUNPCKHPS      Y8, Y1, Y8
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y8, Y0, Y3
+	VUNPCKHPD      Y8, Y0, Y0
+	VCMPPS         $0x1e, 224(BX), Y4, Y8
+	VCMPPS         $0x11, 256(BX), Y4, Y9
+	VANDPS         Y9, Y8, Y8
+	VMULPS         288(BX), Y4, Y4
+	VCMPPS         $0x1d, Y4, Y7, Y4
+	VANDPS         Y4, Y8, Y4
+	VMOVMSKPS      Y4, R12
+	SHRQ           $0x08, SI
+	SHLQ           $0x38, R12
+	ORQ            R12, SI
+	VSQRTPS        Y7, Y4
+	VADDPS         Y6, Y4, Y7
+	VDIVPS         Y7, Y5, Y7
+	VMOVUPS        Y7, (DX)(R10*4)
+	VMOVUPS        each32_3f800000<>+0(SB), Y7
+	VDIVPS         Y4, Y7, Y4
+	VMULPS         Y4, Y5, Y5
+	VMULPS         Y4, Y6, Y4
+	VMOVUPS        Y5, 256(DX)(R10*4)
+	VMOVUPS        Y4, 512(DX)(R10*4)
+	ADDQ           $0x08, R10
+	CMPQ           R10, R11
+	JLE            measureXYZWCentred1
+
+measureXYZWCentred1End:
+	JMP measured
+
+measureXYZWCentredNot:
+measureDone:
+measured:
+	MOVQ $0x00000040, CX
+	SUBQ n+32(FP), CX
+	NOTQ SI
+	SHRQ CL, SI
+	MOVQ SI, odd+72(FP)
 	XORQ CX, CX
+	MOVQ n+32(FP), SI
+	SUBQ $0x08, SI
+	CMPQ CX, SI
+	JG   angles1End
 
 angles1:
-	MOVQ    n+56(FP), SI
-	SUBQ    CX, SI
-	CMPQ    SI, $0x08
-	JB      angles1End
 	VMOVUPS (DX)(CX*4), Y0
 	VMULPS  Y0, Y0, Y1
 	VMULPS  Y1, Y1, Y2
@@ -257,18 +1091,19 @@ angles1:
 	VMAXPS  Y0, Y1, Y0
 	VMOVUPS Y0, (DX)(CX*4)
 	ADDQ    $0x08, CX
-	JMP     angles1
+	CMPQ    CX, SI
+	JLE     angles1
 
 angles1End:
-	CMPQ coefficients+72(FP), $0x00
-	JE   uncorrected
+	CMPB field+40(FP), $0x02
+	JNE  uncorrected
 	XORQ CX, CX
+	MOVQ n+32(FP), SI
+	SUBQ $0x08, SI
+	CMPQ CX, SI
+	JG   locate1End
 
 locate1:
-	MOVQ         n+56(FP), SI
-	SUBQ         CX, SI
-	CMPQ         SI, $0x08
-	JB           locate1End
 	VMOVUPS      448(BX)(CX*4), Y0
 	VMOVUPS      704(BX)(CX*4), Y1
 	VBROADCASTSS 88(AX), Y2
@@ -282,10 +1117,10 @@ locate1:
 	VCMPPS       $0x1d, Y2, Y0, Y3
 	VCMPPS       $0x1d, Y2, Y1, Y2
 	VANDPS       Y2, Y3, Y2
-	VBROADCASTSS nx+80(FP), Y3
+	VBROADCASTSS nx+56(FP), Y3
 	VCMPPS       $0x11, Y3, Y0, Y3
 	VANDPS       Y3, Y2, Y2
-	VBROADCASTSS ny+84(FP), Y3
+	VBROADCASTSS ny+60(FP), Y3
 	VCMPPS       $0x11, Y3, Y1, Y3
 	VANDPS       Y3, Y2, Y2
 	VANDPS       Y2, Y0, Y0
@@ -296,8 +1131,8 @@ locate1:
 	VCVTTPS2DQ   Y1, Y5
 	VCVTDQ2PS    Y5, Y3
 	VSUBPS       Y3, Y1, Y1
-	MOVL         row+88(FP), SI
-	VMOVD        SI, X3
+	MOVL         row+64(FP), DI
+	VMOVD        DI, X3
 	VPBROADCASTD X3, Y3
 	VPMULLD      Y3, Y5, Y3
 	VPADDD       Y4, Y3, Y3
@@ -306,26 +1141,27 @@ locate1:
 	VMOVUPS      Y0, 448(BX)(CX*4)
 	VMOVUPS      Y1, 704(BX)(CX*4)
 	ADDQ         $0x08, CX
-	JMP          locate1
+	CMPQ         CX, SI
+	JLE          locate1
 
 locate1End:
 	XORQ CX, CX
+	MOVQ n+32(FP), SI
+	SUBQ $0x08, SI
+	CMPQ CX, SI
+	JG   sum1End
 
 sum1:
-	MOVQ      n+56(FP), SI
-	SUBQ      CX, SI
-	CMPQ      SI, $0x08
-	JB        sum1End
 	VMOVUPS   448(BX)(CX*4), Y0
 	VMOVUPS   704(BX)(CX*4), Y1
-	MOVL      1216(BX)(CX*4), SI
-	MOVL      1220(BX)(CX*4), DI
-	MOVL      1224(BX)(CX*4), R8
-	MOVL      1228(BX)(CX*4), R9
-	MOVL      1232(BX)(CX*4), R10
-	MOVL      1236(BX)(CX*4), R11
-	MOVL      1240(BX)(CX*4), R12
-	MOVL      1244(BX)(CX*4), R13
+	MOVL      1216(BX)(CX*4), DI
+	MOVL      1220(BX)(CX*4), R8
+	MOVL      1224(BX)(CX*4), R9
+	MOVL      1228(BX)(CX*4), R10
+	MOVL      1232(BX)(CX*4), R11
+	MOVL      1236(BX)(CX*4), R12
+	MOVL      1240(BX)(CX*4), R13
+	MOVL      1244(BX)(CX*4), R14
 	VMOVUPS   each32_3f800000<>+0(SB), Y2
 	VSUBPS    Y1, Y2, Y3
 	VMULPS    Y3, Y3, Y4
@@ -378,79 +1214,79 @@ sum1:
 	VUNPCKHPD Y5, Y2, Y2
 	VUNPCKLPD Y1, Y0, Y4
 	VUNPCKHPD Y1, Y0, Y0
-	MOVQ      coefficients+72(FP), R14
-	MOVL      row+88(FP), R15
+	MOVQ      coefficients+48(FP), R15
+	MOVL      row+64(FP), BP
 
 	// row 0
-	VBROADCASTF128 (R14)(SI*4), Y1
-	VINSERTF128    $0x01, (R14)(R10*4), Y1, Y1
+	VBROADCASTF128 (R15)(DI*4), Y1
+	VINSERTF128    $0x01, (R15)(R11*4), Y1, Y1
 	VMULPS         Y1, Y3, Y1
-	VBROADCASTF128 (R14)(DI*4), Y5
-	VINSERTF128    $0x01, (R14)(R11*4), Y5, Y5
+	VBROADCASTF128 (R15)(R8*4), Y5
+	VINSERTF128    $0x01, (R15)(R12*4), Y5, Y5
 	VMULPS         Y5, Y2, Y5
 	VHADDPS        Y5, Y1, Y1
-	VBROADCASTF128 (R14)(R8*4), Y5
-	VINSERTF128    $0x01, (R14)(R12*4), Y5, Y5
+	VBROADCASTF128 (R15)(R9*4), Y5
+	VINSERTF128    $0x01, (R15)(R13*4), Y5, Y5
 	VMULPS         Y5, Y4, Y5
-	VBROADCASTF128 (R14)(R9*4), Y6
-	VINSERTF128    $0x01, (R14)(R13*4), Y6, Y6
+	VBROADCASTF128 (R15)(R10*4), Y6
+	VINSERTF128    $0x01, (R15)(R14*4), Y6, Y6
 	VMULPS         Y6, Y0, Y6
 	VHADDPS        Y6, Y5, Y5
 	VHADDPS        Y5, Y1, Y1
 	VMULPS         320(BX), Y1, Y1
-	LEAQ           (R14)(R15*4), R14
+	LEAQ           (R15)(BP*4), R15
 
 	// row 1
-	VBROADCASTF128 (R14)(SI*4), Y5
-	VINSERTF128    $0x01, (R14)(R10*4), Y5, Y5
+	VBROADCASTF128 (R15)(DI*4), Y5
+	VINSERTF128    $0x01, (R15)(R11*4), Y5, Y5
 	VMULPS         Y5, Y3, Y5
-	VBROADCASTF128 (R14)(DI*4), Y6
-	VINSERTF128    $0x01, (R14)(R11*4), Y6, Y6
+	VBROADCASTF128 (R15)(R8*4), Y6
+	VINSERTF128    $0x01, (R15)(R12*4), Y6, Y6
 	VMULPS         Y6, Y2, Y6
 	VHADDPS        Y6, Y5, Y5
-	VBROADCASTF128 (R14)(R8*4), Y6
-	VINSERTF128    $0x01, (R14)(R12*4), Y6, Y6
+	VBROADCASTF128 (R15)(R9*4), Y6
+	VINSERTF128    $0x01, (R15)(R13*4), Y6, Y6
 	VMULPS         Y6, Y4, Y6
-	VBROADCASTF128 (R14)(R9*4), Y7
-	VINSERTF128    $0x01, (R14)(R13*4), Y7, Y7
+	VBROADCASTF128 (R15)(R10*4), Y7
+	VINSERTF128    $0x01, (R15)(R14*4), Y7, Y7
 	VMULPS         Y7, Y0, Y7
 	VHADDPS        Y7, Y6, Y6
 	VHADDPS        Y6, Y5, Y5
 	VMULPS         352(BX), Y5, Y5
-	LEAQ           (R14)(R15*4), R14
+	LEAQ           (R15)(BP*4), R15
 
 	// row 2
-	VBROADCASTF128 (R14)(SI*4), Y6
-	VINSERTF128    $0x01, (R14)(R10*4), Y6, Y6
+	VBROADCASTF128 (R15)(DI*4), Y6
+	VINSERTF128    $0x01, (R15)(R11*4), Y6, Y6
 	VMULPS         Y6, Y3, Y6
-	VBROADCASTF128 (R14)(DI*4), Y7
-	VINSERTF128    $0x01, (R14)(R11*4), Y7, Y7
+	VBROADCASTF128 (R15)(R8*4), Y7
+	VINSERTF128    $0x01, (R15)(R12*4), Y7, Y7
 	VMULPS         Y7, Y2, Y7
 	VHADDPS        Y7, Y6, Y6
-	VBROADCASTF128 (R14)(R8*4), Y7
-	VINSERTF128    $0x01, (R14)(R12*4), Y7, Y7
+	VBROADCASTF128 (R15)(R9*4), Y7
+	VINSERTF128    $0x01, (R15)(R13*4), Y7, Y7
 	VMULPS         Y7, Y4, Y7
-	VBROADCASTF128 (R14)(R9*4), Y8
-	VINSERTF128    $0x01, (R14)(R13*4), Y8, Y8
+	VBROADCASTF128 (R15)(R10*4), Y8
+	VINSERTF128    $0x01, (R15)(R14*4), Y8, Y8
 	VMULPS         Y8, Y0, Y8
 	VHADDPS        Y8, Y7, Y7
 	VHADDPS        Y7, Y6, Y6
 	VMULPS         384(BX), Y6, Y6
-	LEAQ           (R14)(R15*4), R14
+	LEAQ           (R15)(BP*4), R15
 
 	// row 3
-	VBROADCASTF128 (R14)(SI*4), Y7
-	VINSERTF128    $0x01, (R14)(R10*4), Y7, Y7
+	VBROADCASTF128 (R15)(DI*4), Y7
+	VINSERTF128    $0x01, (R15)(R11*4), Y7, Y7
 	VMULPS         Y7, Y3, Y3
-	VBROADCASTF128 (R14)(DI*4), Y7
-	VINSERTF128    $0x01, (R14)(R11*4), Y7, Y7
+	VBROADCASTF128 (R15)(R8*4), Y7
+	VINSERTF128    $0x01, (R15)(R12*4), Y7, Y7
 	VMULPS         Y7, Y2, Y2
 	VHADDPS        Y2, Y3, Y2
-	VBROADCASTF128 (R14)(R8*4), Y3
-	VINSERTF128    $0x01, (R14)(R12*4), Y3, Y3
+	VBROADCASTF128 (R15)(R9*4), Y3
+	VINSERTF128    $0x01, (R15)(R13*4), Y3, Y3
 	VMULPS         Y3, Y4, Y3
-	VBROADCASTF128 (R14)(R9*4), Y4
-	VINSERTF128    $0x01, (R14)(R13*4), Y4, Y4
+	VBROADCASTF128 (R15)(R10*4), Y4
+	VINSERTF128    $0x01, (R15)(R14*4), Y4, Y4
 	VMULPS         Y4, Y0, Y0
 	VHADDPS        Y0, Y3, Y0
 	VHADDPS        Y0, Y2, Y0
@@ -471,16 +1307,17 @@ sum1:
 	VSUBPS         Y1, Y0, Y0
 	VMOVUPS        Y0, 448(BX)(CX*4)
 	ADDQ           $0x08, CX
-	JMP            sum1
+	CMPQ           CX, SI
+	JLE            sum1
 
 sum1End:
 	XORQ AX, AX
+	MOVQ n+32(FP), CX
+	SUBQ $0x10, CX
+	CMPQ AX, CX
+	JG   undo2End
 
 undo2:
-	MOVQ    n+56(FP), CX
-	SUBQ    AX, CX
-	CMPQ    CX, $0x10
-	JB      undo2End
 	VMOVUPS 448(BX)(AX*4), Y0
 	VMOVUPS 480(BX)(AX*4), Y1
 	VMULPS  Y0, Y0, Y2
@@ -578,14 +1415,16 @@ undo2:
 	VMOVUPS Y0, 512(DX)(AX*4)
 	VMOVUPS Y1, 544(DX)(AX*4)
 	ADDQ    $0x10, AX
-	JMP     undo2
+	CMPQ    AX, CX
+	JLE     undo2
 
 undo2End:
+	MOVQ n+32(FP), CX
+	SUBQ $0x08, CX
+	CMPQ AX, CX
+	JG   undo1End
+
 undo1:
-	MOVQ    n+56(FP), CX
-	SUBQ    AX, CX
-	CMPQ    CX, $0x08
-	JB      undo1End
 	VMOVUPS 448(BX)(AX*4), Y0
 	VMULPS  Y0, Y0, Y1
 	VMULPS  each32_3630d0c5<>+0(SB), Y1, Y2
@@ -635,7 +1474,8 @@ undo1:
 	VMAXPS  Y0, Y1, Y0
 	VMOVUPS Y0, 512(DX)(AX*4)
 	ADDQ    $0x08, AX
-	JMP     undo1
+	CMPQ    AX, CX
+	JLE     undo1
 
 undo1End:
 uncorrected:
@@ -912,84 +1752,48 @@ DATA each32_3d2aaaab<>+24(SB)/4, $0x3d2aaaab
 DATA each32_3d2aaaab<>+28(SB)/4, $0x3d2aaaab
 GLOBL each32_3d2aaaab<>(SB), RODATA|NOPTR, $32
 
-// func rotate32(w *byte, x *byte, y *byte, z *byte, step uintptr, segment uintptr, n uintptr, order uint8, tile *byte, axis *byte, shares *byte, segments uintptr)
-// Requires: AVX, CMOV
-TEXT ·rotate32(SB), NOSPLIT, $0-96
-	MOVQ         axis+72(FP), AX
-	VMOVUPS      each32_3f800000<>+0(SB), Y0
-	VBROADCASTSS (AX), Y1
-	VBROADCASTSS 4(AX), Y2
-	VBROADCASTSS 8(AX), Y3
-	CMPB         order+56(FP), $0x03
-	JE           scaleLast
-	VBLENDPS     $0x22, Y1, Y0, Y0
-	VBLENDPS     $0x44, Y2, Y0, Y0
-	VBLENDPS     $0x88, Y3, Y0, Y0
-	JMP          scaled
+// func rotate32(lanes *byte, offset uintptr, segment uintptr, n uintptr, tile *byte, axis *byte, shares *byte, segments uintptr)
+// Requires: AVX
+TEXT ·rotate32(SB), $1088-64
+	LEAQ 63(SP), AX
+	ANDQ $-64, AX
 
-scaleLast:
-	VBLENDPS $0x11, Y1, Y0, Y0
-	VBLENDPS $0x22, Y2, Y0, Y0
-	VBLENDPS $0x44, Y3, Y0, Y0
-
-scaled:
 segment:
-	MOVQ    w+0(FP), SI
-	MOVQ    x+8(FP), DI
-	MOVQ    y+16(FP), R8
-	MOVQ    z+24(FP), R9
-	CMPB    order+56(FP), $0x03
-	CMOVQCC DI, SI
-	MOVQ    step+32(FP), CX
-	LEAQ    (CX)(CX*2), DX
-	MOVQ    CX, BX
-	SHLQ    $0x02, BX
-	MOVQ    shares+80(FP), R10
-	MOVB    8(R10), R11
-	CMPB    R11, $0x05
-	JE      still
-	VMOVUPS each32_0<>+0(SB), Y1
-	MOVQ    tile+64(FP), R12
-	CMPB    R11, $0x02
-	JB      chosen
-	JNE     chooseTurn
-	ADDQ    $0x00000300, R12
-	ADDQ    $0x04, R10
-	JMP     chosen
+	MOVQ         lanes+0(FP), CX
+	CMPB         40(CX), $0x01
+	JNE          side
+	MOVQ         lanes+0(FP), CX
+	MOVQ         (CX), DX
+	ADDQ         offset+8(FP), DX
+	MOVQ         8(CX), BX
+	ADDQ         offset+8(FP), BX
+	MOVQ         16(CX), SI
+	ADDQ         offset+8(FP), SI
+	MOVQ         24(CX), CX
+	ADDQ         offset+8(FP), CX
+	MOVQ         axis+40(FP), DI
+	MOVQ         shares+48(FP), R8
+	MOVB         8(R8), R9
+	CMPB         R9, $0x02
+	JA           planesTurned
+	MOVQ         tile+32(FP), R10
+	CMPB         R9, $0x00
+	JNE          planesOne
+	VBROADCASTSS (R8), Y0
+	VBROADCASTSS 4(R8), Y1
+	XORQ         R8, R8
+	MOVQ         n+24(FP), R9
+	SUBQ         $0x10, R9
+	CMPQ         R8, R9
+	JG           planesboth2End
 
-chooseTurn:
-	ADDQ    $0x00000100, R12
-	CMPB    R11, $0x03
-	JNE     chooseTip
-	VMOVUPS each32_80000000<>+0(SB), Y1
-	JMP     chosen
-
-chooseTip:
-	ADDQ $0x00000300, R12
-
-chosen:
-	XORQ R13, R13
-
-next2:
-	MOVQ         n+48(FP), R14
-	SUBQ         R13, R14
-	CMPQ         R14, $0x10
-	JB           next2End
-	CMPB         R11, $0x02
-	JA           next2Turned
-	VBROADCASTSS (R10), Y3
-	VMULPS       (R12)(R13*4), Y3, Y2
-	VMULPS       32(R12)(R13*4), Y3, Y3
-	VMOVUPS      Y2, Y2
-	VMOVUPS      Y3, Y3
-	CMPB         R11, $0x00
-	JNE          next2Halves
-	MOVQ         shares+80(FP), R14
-	VBROADCASTSS 4(R14), Y4
-	VMULPS       768(R12)(R13*4), Y4, Y5
-	VMULPS       800(R12)(R13*4), Y4, Y4
-	VADDPS       Y5, Y2, Y2
-	VADDPS       Y4, Y3, Y3
+planesboth2:
+	VMULPS       (R10)(R8*4), Y0, Y2
+	VMULPS       32(R10)(R8*4), Y0, Y3
+	VMULPS       768(R10)(R8*4), Y1, Y4
+	VMULPS       800(R10)(R8*4), Y1, Y5
+	VADDPS       Y4, Y2, Y2
+	VADDPS       Y5, Y3, Y3
 	VMOVUPS      each32_80000000<>+0(SB), Y4
 	VMOVUPS      each32_80000000<>+0(SB), Y5
 	VANDNPS      Y2, Y4, Y4
@@ -1004,205 +1808,84 @@ next2:
 	VANDPS       Y5, Y7, Y5
 	VSUBPS       Y4, Y2, Y2
 	VSUBPS       Y5, Y3, Y3
-	VMOVUPS      Y2, Y2
-	VMOVUPS      Y3, Y3
-
-next2Halves:
-	VMULPS  Y2, Y2, Y11
-	VMULPS  Y3, Y3, Y10
-	VMULPS  each32_3630d0c5<>+0(SB), Y11, Y5
-	VMULPS  each32_3630d0c5<>+0(SB), Y10, Y4
-	VSUBPS  each32_394fdb43<>+0(SB), Y5, Y5
-	VSUBPS  each32_394fdb43<>+0(SB), Y4, Y4
-	VMULPS  each32_b48e84a3<>+0(SB), Y11, Y7
-	VMULPS  each32_b48e84a3<>+0(SB), Y10, Y6
-	VADDPS  each32_37cfebb5<>+0(SB), Y7, Y7
-	VADDPS  each32_37cfebb5<>+0(SB), Y6, Y6
-	VMULPS  Y5, Y11, Y5
-	VMULPS  Y4, Y10, Y4
-	VADDPS  each32_3c088827<>+0(SB), Y5, Y5
-	VADDPS  each32_3c088827<>+0(SB), Y4, Y4
-	VMULPS  Y7, Y11, Y7
-	VMULPS  Y6, Y10, Y6
-	VSUBPS  each32_3ab60b1f<>+0(SB), Y7, Y7
-	VSUBPS  each32_3ab60b1f<>+0(SB), Y6, Y6
-	VMULPS  Y5, Y11, Y5
-	VMULPS  Y4, Y10, Y4
-	VSUBPS  each32_3e2aaaaa<>+0(SB), Y5, Y5
-	VSUBPS  each32_3e2aaaaa<>+0(SB), Y4, Y4
-	VMULPS  Y7, Y11, Y7
-	VMULPS  Y6, Y10, Y6
-	VADDPS  each32_3d2aaaab<>+0(SB), Y7, Y9
-	VADDPS  each32_3d2aaaab<>+0(SB), Y6, Y8
-	VMULPS  Y5, Y11, Y5
-	VMULPS  Y4, Y10, Y4
-	VMULPS  Y5, Y2, Y5
-	VMULPS  Y4, Y3, Y4
-	VADDPS  Y5, Y2, Y2
-	VADDPS  Y4, Y3, Y3
-	VMOVUPS each32_3f800000<>+0(SB), Y4
-	VMOVUPS each32_3f800000<>+0(SB), Y5
-	VMULPS  each32_3f000000<>+0(SB), Y11, Y7
-	VMULPS  each32_3f000000<>+0(SB), Y10, Y6
-	VMULPS  Y11, Y11, Y11
-	VMULPS  Y10, Y10, Y10
-	VMULPS  Y9, Y11, Y9
-	VMULPS  Y8, Y10, Y8
-	VSUBPS  Y9, Y7, Y7
-	VSUBPS  Y8, Y6, Y6
-	VSUBPS  Y7, Y4, Y4
-	VSUBPS  Y6, Y5, Y5
-	VMOVUPS each32_0<>+0(SB), Y7
-	VMOVUPS each32_0<>+0(SB), Y6
-	VMAXPS  Y4, Y7, Y4
-	VMAXPS  Y5, Y6, Y5
-	VMOVUPS Y2, Y2
-	VMOVUPS Y3, Y3
-	VMOVUPS Y4, Y4
-	VMOVUPS Y5, Y5
-	JMP     next2Found
-
-next2Turned:
-	VXORPS  (R12)(R13*4), Y1, Y2
-	VXORPS  32(R12)(R13*4), Y1, Y3
-	VMOVUPS Y2, Y2
-	VMOVUPS Y3, Y3
-	VMOVUPS 256(R12)(R13*4), Y4
-	VMOVUPS 288(R12)(R13*4), Y5
-
-next2Found:
-	CMPB         order+56(FP), $0x01
-	JNE          sidenext2
-	VMOVUPS      Y4, (SI)
-	VMOVUPS      Y5, 32(SI)
-	VBROADCASTSS (AX), Y4
+	VMULPS       Y2, Y2, Y4
+	VMULPS       Y3, Y3, Y5
+	VMULPS       each32_3630d0c5<>+0(SB), Y4, Y6
+	VMULPS       each32_3630d0c5<>+0(SB), Y5, Y7
+	VSUBPS       each32_394fdb43<>+0(SB), Y6, Y6
+	VSUBPS       each32_394fdb43<>+0(SB), Y7, Y7
+	VMULPS       each32_b48e84a3<>+0(SB), Y4, Y8
+	VMULPS       each32_b48e84a3<>+0(SB), Y5, Y9
+	VADDPS       each32_37cfebb5<>+0(SB), Y8, Y8
+	VADDPS       each32_37cfebb5<>+0(SB), Y9, Y9
+	VMULPS       Y6, Y4, Y6
+	VMULPS       Y7, Y5, Y7
+	VADDPS       each32_3c088827<>+0(SB), Y6, Y6
+	VADDPS       each32_3c088827<>+0(SB), Y7, Y7
+	VMULPS       Y8, Y4, Y8
+	VMULPS       Y9, Y5, Y9
+	VSUBPS       each32_3ab60b1f<>+0(SB), Y8, Y8
+	VSUBPS       each32_3ab60b1f<>+0(SB), Y9, Y9
+	VMULPS       Y6, Y4, Y6
+	VMULPS       Y7, Y5, Y7
+	VSUBPS       each32_3e2aaaaa<>+0(SB), Y6, Y6
+	VSUBPS       each32_3e2aaaaa<>+0(SB), Y7, Y7
+	VMULPS       Y8, Y4, Y8
+	VMULPS       Y9, Y5, Y9
+	VADDPS       each32_3d2aaaab<>+0(SB), Y8, Y8
+	VADDPS       each32_3d2aaaab<>+0(SB), Y9, Y9
+	VMULPS       Y6, Y4, Y6
+	VMULPS       Y7, Y5, Y7
+	VMULPS       Y6, Y2, Y6
+	VMULPS       Y7, Y3, Y7
+	VADDPS       Y6, Y2, Y2
+	VADDPS       Y7, Y3, Y3
+	VMOVUPS      each32_3f800000<>+0(SB), Y6
+	VMOVUPS      each32_3f800000<>+0(SB), Y7
+	VMULPS       each32_3f000000<>+0(SB), Y4, Y10
+	VMULPS       each32_3f000000<>+0(SB), Y5, Y11
+	VMULPS       Y4, Y4, Y4
+	VMULPS       Y5, Y5, Y5
+	VMULPS       Y8, Y4, Y4
+	VMULPS       Y9, Y5, Y5
+	VSUBPS       Y4, Y10, Y4
+	VSUBPS       Y5, Y11, Y5
+	VSUBPS       Y4, Y6, Y4
+	VSUBPS       Y5, Y7, Y5
+	VMOVUPS      each32_0<>+0(SB), Y6
+	VMOVUPS      each32_0<>+0(SB), Y7
+	VMAXPS       Y4, Y6, Y4
+	VMAXPS       Y5, Y7, Y5
+	VMOVUPS      Y4, (DX)(R8*4)
+	VMOVUPS      Y5, 32(DX)(R8*4)
+	VBROADCASTSS (DI), Y4
 	VMULPS       Y4, Y2, Y5
 	VMULPS       Y4, Y3, Y4
-	VMOVUPS      Y5, (DI)
-	VMOVUPS      Y4, 32(DI)
-	VBROADCASTSS 4(AX), Y4
+	VMOVUPS      Y5, (BX)(R8*4)
+	VMOVUPS      Y4, 32(BX)(R8*4)
+	VBROADCASTSS 4(DI), Y4
 	VMULPS       Y4, Y2, Y5
 	VMULPS       Y4, Y3, Y4
-	VMOVUPS      Y5, (R8)
-	VMOVUPS      Y4, 32(R8)
-	VBROADCASTSS 8(AX), Y4
+	VMOVUPS      Y5, (SI)(R8*4)
+	VMOVUPS      Y4, 32(SI)(R8*4)
+	VBROADCASTSS 8(DI), Y4
 	VMULPS       Y4, Y2, Y2
 	VMULPS       Y4, Y3, Y3
-	VMOVUPS      Y2, (R9)
-	VMOVUPS      Y3, 32(R9)
-	ADDQ         $0x40, SI
-	ADDQ         $0x40, DI
-	ADDQ         $0x40, R8
-	ADDQ         $0x40, R9
-	JMP          storednext2
+	VMOVUPS      Y2, (CX)(R8*4)
+	VMOVUPS      Y3, 32(CX)(R8*4)
+	ADDQ         $0x10, R8
+	CMPQ         R8, R9
+	JLE          planesboth2
 
-sidenext2:
-	CMPB         order+56(FP), $0x02
-	JNE          lastnext2
-	LEAQ         (SI)(BX*1), R14
-	VUNPCKLPS    Y2, Y4, Y6
-	VUNPCKHPS    Y2, Y4, Y2
-	VPERMILPS    $0x54, Y6, Y4
-	VMULPS       Y0, Y4, Y4
-	VMOVUPS      X4, (SI)
-	VEXTRACTF128 $0x01, Y4, (R14)
-	VPERMILPS    $0xfe, Y6, Y4
-	VMULPS       Y0, Y4, Y4
-	VMOVUPS      X4, (SI)(CX*1)
-	VEXTRACTF128 $0x01, Y4, (R14)(CX*1)
-	VPERMILPS    $0x54, Y2, Y4
-	VMULPS       Y0, Y4, Y4
-	VMOVUPS      X4, (SI)(CX*2)
-	VEXTRACTF128 $0x01, Y4, (R14)(CX*2)
-	VPERMILPS    $0xfe, Y2, Y2
-	VMULPS       Y0, Y2, Y2
-	VMOVUPS      X2, (SI)(DX*1)
-	VEXTRACTF128 $0x01, Y2, (R14)(DX*1)
-	LEAQ         (SI)(BX*2), SI
-	LEAQ         (SI)(BX*1), R14
-	VUNPCKLPS    Y3, Y5, Y2
-	VUNPCKHPS    Y3, Y5, Y3
-	VPERMILPS    $0x54, Y2, Y4
-	VMULPS       Y0, Y4, Y4
-	VMOVUPS      X4, (SI)
-	VEXTRACTF128 $0x01, Y4, (R14)
-	VPERMILPS    $0xfe, Y2, Y2
-	VMULPS       Y0, Y2, Y2
-	VMOVUPS      X2, (SI)(CX*1)
-	VEXTRACTF128 $0x01, Y2, (R14)(CX*1)
-	VPERMILPS    $0x54, Y3, Y2
-	VMULPS       Y0, Y2, Y2
-	VMOVUPS      X2, (SI)(CX*2)
-	VEXTRACTF128 $0x01, Y2, (R14)(CX*2)
-	VPERMILPS    $0xfe, Y3, Y2
-	VMULPS       Y0, Y2, Y2
-	VMOVUPS      X2, (SI)(DX*1)
-	VEXTRACTF128 $0x01, Y2, (R14)(DX*1)
-	LEAQ         (SI)(BX*2), SI
-	JMP          storednext2
+planesboth2End:
+	MOVQ n+24(FP), R9
+	SUBQ $0x08, R9
+	CMPQ R8, R9
+	JG   planesboth1End
 
-lastnext2:
-	LEAQ         (SI)(BX*1), R14
-	VUNPCKLPS    Y2, Y4, Y6
-	VUNPCKHPS    Y2, Y4, Y2
-	VPERMILPS    $0x15, Y6, Y4
-	VMULPS       Y0, Y4, Y4
-	VMOVUPS      X4, (SI)
-	VEXTRACTF128 $0x01, Y4, (R14)
-	VPERMILPS    $0xbf, Y6, Y4
-	VMULPS       Y0, Y4, Y4
-	VMOVUPS      X4, (SI)(CX*1)
-	VEXTRACTF128 $0x01, Y4, (R14)(CX*1)
-	VPERMILPS    $0x15, Y2, Y4
-	VMULPS       Y0, Y4, Y4
-	VMOVUPS      X4, (SI)(CX*2)
-	VEXTRACTF128 $0x01, Y4, (R14)(CX*2)
-	VPERMILPS    $0xbf, Y2, Y2
-	VMULPS       Y0, Y2, Y2
-	VMOVUPS      X2, (SI)(DX*1)
-	VEXTRACTF128 $0x01, Y2, (R14)(DX*1)
-	LEAQ         (SI)(BX*2), SI
-	LEAQ         (SI)(BX*1), R14
-	VUNPCKLPS    Y3, Y5, Y2
-	VUNPCKHPS    Y3, Y5, Y3
-	VPERMILPS    $0x15, Y2, Y4
-	VMULPS       Y0, Y4, Y4
-	VMOVUPS      X4, (SI)
-	VEXTRACTF128 $0x01, Y4, (R14)
-	VPERMILPS    $0xbf, Y2, Y2
-	VMULPS       Y0, Y2, Y2
-	VMOVUPS      X2, (SI)(CX*1)
-	VEXTRACTF128 $0x01, Y2, (R14)(CX*1)
-	VPERMILPS    $0x15, Y3, Y2
-	VMULPS       Y0, Y2, Y2
-	VMOVUPS      X2, (SI)(CX*2)
-	VEXTRACTF128 $0x01, Y2, (R14)(CX*2)
-	VPERMILPS    $0xbf, Y3, Y2
-	VMULPS       Y0, Y2, Y2
-	VMOVUPS      X2, (SI)(DX*1)
-	VEXTRACTF128 $0x01, Y2, (R14)(DX*1)
-	LEAQ         (SI)(BX*2), SI
-
-storednext2:
-	ADDQ $0x10, R13
-	JMP  next2
-
-next2End:
-next1:
-	MOVQ         n+48(FP), R14
-	SUBQ         R13, R14
-	CMPQ         R14, $0x08
-	JB           next1End
-	CMPB         R11, $0x02
-	JA           next1Turned
-	VBROADCASTSS (R10), Y2
-	VMULPS       (R12)(R13*4), Y2, Y2
-	VMOVUPS      Y2, Y2
-	CMPB         R11, $0x00
-	JNE          next1Halves
-	MOVQ         shares+80(FP), R14
-	VBROADCASTSS 4(R14), Y3
-	VMULPS       768(R12)(R13*4), Y3, Y3
+planesboth1:
+	VMULPS       (R10)(R8*4), Y0, Y2
+	VMULPS       768(R10)(R8*4), Y1, Y3
 	VADDPS       Y3, Y2, Y2
 	VMOVUPS      each32_80000000<>+0(SB), Y3
 	VANDNPS      Y2, Y3, Y3
@@ -1211,348 +1894,1252 @@ next1:
 	VORPS        each32_40490fdb<>+0(SB), Y4, Y4
 	VANDPS       Y3, Y4, Y3
 	VSUBPS       Y3, Y2, Y2
-	VMOVUPS      Y2, Y2
+	VMULPS       Y2, Y2, Y3
+	VMULPS       each32_3630d0c5<>+0(SB), Y3, Y4
+	VSUBPS       each32_394fdb43<>+0(SB), Y4, Y4
+	VMULPS       each32_b48e84a3<>+0(SB), Y3, Y5
+	VADDPS       each32_37cfebb5<>+0(SB), Y5, Y5
+	VMULPS       Y4, Y3, Y4
+	VADDPS       each32_3c088827<>+0(SB), Y4, Y4
+	VMULPS       Y5, Y3, Y5
+	VSUBPS       each32_3ab60b1f<>+0(SB), Y5, Y5
+	VMULPS       Y4, Y3, Y4
+	VSUBPS       each32_3e2aaaaa<>+0(SB), Y4, Y4
+	VMULPS       Y5, Y3, Y5
+	VADDPS       each32_3d2aaaab<>+0(SB), Y5, Y5
+	VMULPS       Y4, Y3, Y4
+	VMULPS       Y4, Y2, Y4
+	VADDPS       Y4, Y2, Y2
+	VMOVUPS      each32_3f800000<>+0(SB), Y4
+	VMULPS       each32_3f000000<>+0(SB), Y3, Y6
+	VMULPS       Y3, Y3, Y3
+	VMULPS       Y5, Y3, Y3
+	VSUBPS       Y3, Y6, Y3
+	VSUBPS       Y3, Y4, Y3
+	VMOVUPS      each32_0<>+0(SB), Y4
+	VMAXPS       Y3, Y4, Y3
+	VMOVUPS      Y3, (DX)(R8*4)
+	VBROADCASTSS (DI), Y3
+	VMULPS       Y3, Y2, Y3
+	VMOVUPS      Y3, (BX)(R8*4)
+	VBROADCASTSS 4(DI), Y3
+	VMULPS       Y3, Y2, Y3
+	VMOVUPS      Y3, (SI)(R8*4)
+	VBROADCASTSS 8(DI), Y3
+	VMULPS       Y3, Y2, Y2
+	VMOVUPS      Y2, (CX)(R8*4)
+	ADDQ         $0x08, R8
+	CMPQ         R8, R9
+	JLE          planesboth1
 
-next1Halves:
+planesboth1End:
+	JMP planesCurved
+
+planesOne:
+	MOVQ R8, R8
+	CMPB R9, $0x02
+	JNE  planesOwn
+	ADDQ $0x00000300, R10
+	ADDQ $0x04, R8
+
+planesOwn:
+	VBROADCASTSS (R8), Y0
+	XORQ         R8, R8
+	MOVQ         n+24(FP), R9
+	SUBQ         $0x10, R9
+	CMPQ         R8, R9
+	JG           planesone2End
+
+planesone2:
+	VMULPS       (R10)(R8*4), Y0, Y1
+	VMULPS       32(R10)(R8*4), Y0, Y2
+	VMULPS       Y1, Y1, Y3
+	VMULPS       Y2, Y2, Y4
+	VMULPS       each32_3630d0c5<>+0(SB), Y3, Y5
+	VMULPS       each32_3630d0c5<>+0(SB), Y4, Y6
+	VSUBPS       each32_394fdb43<>+0(SB), Y5, Y5
+	VSUBPS       each32_394fdb43<>+0(SB), Y6, Y6
+	VMULPS       each32_b48e84a3<>+0(SB), Y3, Y7
+	VMULPS       each32_b48e84a3<>+0(SB), Y4, Y8
+	VADDPS       each32_37cfebb5<>+0(SB), Y7, Y7
+	VADDPS       each32_37cfebb5<>+0(SB), Y8, Y8
+	VMULPS       Y5, Y3, Y5
+	VMULPS       Y6, Y4, Y6
+	VADDPS       each32_3c088827<>+0(SB), Y5, Y5
+	VADDPS       each32_3c088827<>+0(SB), Y6, Y6
+	VMULPS       Y7, Y3, Y7
+	VMULPS       Y8, Y4, Y8
+	VSUBPS       each32_3ab60b1f<>+0(SB), Y7, Y7
+	VSUBPS       each32_3ab60b1f<>+0(SB), Y8, Y8
+	VMULPS       Y5, Y3, Y5
+	VMULPS       Y6, Y4, Y6
+	VSUBPS       each32_3e2aaaaa<>+0(SB), Y5, Y5
+	VSUBPS       each32_3e2aaaaa<>+0(SB), Y6, Y6
+	VMULPS       Y7, Y3, Y7
+	VMULPS       Y8, Y4, Y8
+	VADDPS       each32_3d2aaaab<>+0(SB), Y7, Y7
+	VADDPS       each32_3d2aaaab<>+0(SB), Y8, Y8
+	VMULPS       Y5, Y3, Y5
+	VMULPS       Y6, Y4, Y6
+	VMULPS       Y5, Y1, Y5
+	VMULPS       Y6, Y2, Y6
+	VADDPS       Y5, Y1, Y1
+	VADDPS       Y6, Y2, Y2
+	VMOVUPS      each32_3f800000<>+0(SB), Y5
+	VMOVUPS      each32_3f800000<>+0(SB), Y6
+	VMULPS       each32_3f000000<>+0(SB), Y3, Y9
+	VMULPS       each32_3f000000<>+0(SB), Y4, Y10
+	VMULPS       Y3, Y3, Y3
+	VMULPS       Y4, Y4, Y4
+	VMULPS       Y7, Y3, Y3
+	VMULPS       Y8, Y4, Y4
+	VSUBPS       Y3, Y9, Y3
+	VSUBPS       Y4, Y10, Y4
+	VSUBPS       Y3, Y5, Y3
+	VSUBPS       Y4, Y6, Y4
+	VMOVUPS      each32_0<>+0(SB), Y5
+	VMOVUPS      each32_0<>+0(SB), Y6
+	VMAXPS       Y3, Y5, Y3
+	VMAXPS       Y4, Y6, Y4
+	VMOVUPS      Y3, (DX)(R8*4)
+	VMOVUPS      Y4, 32(DX)(R8*4)
+	VBROADCASTSS (DI), Y3
+	VMULPS       Y3, Y1, Y4
+	VMULPS       Y3, Y2, Y3
+	VMOVUPS      Y4, (BX)(R8*4)
+	VMOVUPS      Y3, 32(BX)(R8*4)
+	VBROADCASTSS 4(DI), Y3
+	VMULPS       Y3, Y1, Y4
+	VMULPS       Y3, Y2, Y3
+	VMOVUPS      Y4, (SI)(R8*4)
+	VMOVUPS      Y3, 32(SI)(R8*4)
+	VBROADCASTSS 8(DI), Y3
+	VMULPS       Y3, Y1, Y1
+	VMULPS       Y3, Y2, Y2
+	VMOVUPS      Y1, (CX)(R8*4)
+	VMOVUPS      Y2, 32(CX)(R8*4)
+	ADDQ         $0x10, R8
+	CMPQ         R8, R9
+	JLE          planesone2
+
+planesone2End:
+	MOVQ n+24(FP), R9
+	SUBQ $0x08, R9
+	CMPQ R8, R9
+	JG   planesone1End
+
+planesone1:
+	VMULPS       (R10)(R8*4), Y0, Y1
+	VMULPS       Y1, Y1, Y2
+	VMULPS       each32_3630d0c5<>+0(SB), Y2, Y3
+	VSUBPS       each32_394fdb43<>+0(SB), Y3, Y3
+	VMULPS       each32_b48e84a3<>+0(SB), Y2, Y4
+	VADDPS       each32_37cfebb5<>+0(SB), Y4, Y4
+	VMULPS       Y3, Y2, Y3
+	VADDPS       each32_3c088827<>+0(SB), Y3, Y3
+	VMULPS       Y4, Y2, Y4
+	VSUBPS       each32_3ab60b1f<>+0(SB), Y4, Y4
+	VMULPS       Y3, Y2, Y3
+	VSUBPS       each32_3e2aaaaa<>+0(SB), Y3, Y3
+	VMULPS       Y4, Y2, Y4
+	VADDPS       each32_3d2aaaab<>+0(SB), Y4, Y4
+	VMULPS       Y3, Y2, Y3
+	VMULPS       Y3, Y1, Y3
+	VADDPS       Y3, Y1, Y1
+	VMOVUPS      each32_3f800000<>+0(SB), Y3
+	VMULPS       each32_3f000000<>+0(SB), Y2, Y5
+	VMULPS       Y2, Y2, Y2
+	VMULPS       Y4, Y2, Y2
+	VSUBPS       Y2, Y5, Y2
+	VSUBPS       Y2, Y3, Y2
+	VMOVUPS      each32_0<>+0(SB), Y3
+	VMAXPS       Y2, Y3, Y2
+	VMOVUPS      Y2, (DX)(R8*4)
+	VBROADCASTSS (DI), Y2
+	VMULPS       Y2, Y1, Y2
+	VMOVUPS      Y2, (BX)(R8*4)
+	VBROADCASTSS 4(DI), Y2
+	VMULPS       Y2, Y1, Y2
+	VMOVUPS      Y2, (SI)(R8*4)
+	VBROADCASTSS 8(DI), Y2
+	VMULPS       Y2, Y1, Y1
+	VMOVUPS      Y1, (CX)(R8*4)
+	ADDQ         $0x08, R8
+	CMPQ         R8, R9
+	JLE          planesone1
+
+planesone1End:
+planesCurved:
+	JMP stored
+
+planesTurned:
+	MOVQ axis+40(FP), R8
+	LEAQ each32_0<>+0(SB), R10
+	CMPB R9, $0x05
+	JE   planesStill
+	MOVQ tile+32(FP), DI
+	ADDQ $0x00000100, DI
+	CMPB R9, $0x03
+	JNE  planesTipAll
+	LEAQ each32_80000000<>+0(SB), R10
+	JMP  planesThere
+
+planesTipAll:
+	ADDQ $0x00000300, DI
+	JMP  planesThere
+
+planesStill:
+	LEAQ rest32<>+0(SB), DI
+	MOVQ DI, R8
+
+planesThere:
+	VBROADCASTSS (R8), Y0
+	VXORPS       (R10), Y0, Y0
+	VBROADCASTSS 4(R8), Y1
+	VXORPS       (R10), Y1, Y1
+	VBROADCASTSS 8(R8), Y2
+	VXORPS       (R10), Y2, Y2
+	XORQ         R8, R8
+	MOVQ         n+24(FP), R9
+	SUBQ         $0x08, R9
+	CMPQ         R8, R9
+	JG           planes1End
+
+planes1:
+	VMOVUPS 256(DI)(R8*4), Y3
+	VMOVUPS Y3, (DX)(R8*4)
+	VMOVUPS (DI)(R8*4), Y3
+	VMULPS  Y0, Y3, Y4
+	VMOVUPS Y4, (BX)(R8*4)
+	VMULPS  Y1, Y3, Y4
+	VMOVUPS Y4, (SI)(R8*4)
+	VMULPS  Y2, Y3, Y3
+	VMOVUPS Y3, (CX)(R8*4)
+	ADDQ    $0x08, R8
+	CMPQ    R8, R9
+	JLE     planes1
+
+planes1End:
+	JMP stored
+
+side:
+	MOVQ         shares+48(FP), CX
+	MOVB         8(CX), SI
+	CMPB         SI, $0x02
+	JA           firstTurned
+	MOVQ         tile+32(FP), DX
+	CMPB         SI, $0x00
+	JNE          firstOne
+	VBROADCASTSS (CX), Y0
+	VBROADCASTSS 4(CX), Y1
+	XORQ         CX, CX
+	MOVQ         n+24(FP), BX
+	SUBQ         $0x10, BX
+	CMPQ         CX, BX
+	JG           firstboth2End
+
+firstboth2:
+	VMULPS  (DX)(CX*4), Y0, Y2
+	VMULPS  32(DX)(CX*4), Y0, Y3
+	VMULPS  768(DX)(CX*4), Y1, Y4
+	VMULPS  800(DX)(CX*4), Y1, Y5
+	VADDPS  Y4, Y2, Y2
+	VADDPS  Y5, Y3, Y3
+	VMOVUPS each32_80000000<>+0(SB), Y4
+	VMOVUPS each32_80000000<>+0(SB), Y5
+	VANDNPS Y2, Y4, Y4
+	VANDNPS Y3, Y5, Y5
+	VCMPPS  $0x1e, each32_3fc90fdb<>+0(SB), Y4, Y4
+	VCMPPS  $0x1e, each32_3fc90fdb<>+0(SB), Y5, Y5
+	VANDPS  each32_80000000<>+0(SB), Y2, Y6
+	VANDPS  each32_80000000<>+0(SB), Y3, Y7
+	VORPS   each32_40490fdb<>+0(SB), Y6, Y6
+	VORPS   each32_40490fdb<>+0(SB), Y7, Y7
+	VANDPS  Y4, Y6, Y4
+	VANDPS  Y5, Y7, Y5
+	VSUBPS  Y4, Y2, Y2
+	VSUBPS  Y5, Y3, Y3
+	VMULPS  Y2, Y2, Y4
+	VMULPS  Y3, Y3, Y5
+	VMULPS  each32_3630d0c5<>+0(SB), Y4, Y6
+	VMULPS  each32_3630d0c5<>+0(SB), Y5, Y7
+	VSUBPS  each32_394fdb43<>+0(SB), Y6, Y6
+	VSUBPS  each32_394fdb43<>+0(SB), Y7, Y7
+	VMULPS  each32_b48e84a3<>+0(SB), Y4, Y8
+	VMULPS  each32_b48e84a3<>+0(SB), Y5, Y9
+	VADDPS  each32_37cfebb5<>+0(SB), Y8, Y8
+	VADDPS  each32_37cfebb5<>+0(SB), Y9, Y9
+	VMULPS  Y6, Y4, Y6
+	VMULPS  Y7, Y5, Y7
+	VADDPS  each32_3c088827<>+0(SB), Y6, Y6
+	VADDPS  each32_3c088827<>+0(SB), Y7, Y7
+	VMULPS  Y8, Y4, Y8
+	VMULPS  Y9, Y5, Y9
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y8, Y8
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y9, Y9
+	VMULPS  Y6, Y4, Y6
+	VMULPS  Y7, Y5, Y7
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y6, Y6
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y7, Y7
+	VMULPS  Y8, Y4, Y8
+	VMULPS  Y9, Y5, Y9
+	VADDPS  each32_3d2aaaab<>+0(SB), Y8, Y8
+	VADDPS  each32_3d2aaaab<>+0(SB), Y9, Y9
+	VMULPS  Y6, Y4, Y6
+	VMULPS  Y7, Y5, Y7
+	VMULPS  Y6, Y2, Y6
+	VMULPS  Y7, Y3, Y7
+	VADDPS  Y6, Y2, Y2
+	VADDPS  Y7, Y3, Y3
+	VMOVUPS each32_3f800000<>+0(SB), Y6
+	VMOVUPS each32_3f800000<>+0(SB), Y7
+	VMULPS  each32_3f000000<>+0(SB), Y4, Y10
+	VMULPS  each32_3f000000<>+0(SB), Y5, Y11
+	VMULPS  Y4, Y4, Y4
+	VMULPS  Y5, Y5, Y5
+	VMULPS  Y8, Y4, Y4
+	VMULPS  Y9, Y5, Y5
+	VSUBPS  Y4, Y10, Y4
+	VSUBPS  Y5, Y11, Y5
+	VSUBPS  Y4, Y6, Y4
+	VSUBPS  Y5, Y7, Y5
+	VMOVUPS each32_0<>+0(SB), Y6
+	VMOVUPS each32_0<>+0(SB), Y7
+	VMAXPS  Y4, Y6, Y4
+	VMAXPS  Y5, Y7, Y5
+	VMOVUPS Y2, (AX)(CX*4)
+	VMOVUPS Y3, 32(AX)(CX*4)
+	VMOVUPS Y4, 256(AX)(CX*4)
+	VMOVUPS Y5, 288(AX)(CX*4)
+	ADDQ    $0x10, CX
+	CMPQ    CX, BX
+	JLE     firstboth2
+
+firstboth2End:
+	MOVQ n+24(FP), BX
+	SUBQ $0x08, BX
+	CMPQ CX, BX
+	JG   firstboth1End
+
+firstboth1:
+	VMULPS  (DX)(CX*4), Y0, Y2
+	VMULPS  768(DX)(CX*4), Y1, Y3
+	VADDPS  Y3, Y2, Y2
+	VMOVUPS each32_80000000<>+0(SB), Y3
+	VANDNPS Y2, Y3, Y3
+	VCMPPS  $0x1e, each32_3fc90fdb<>+0(SB), Y3, Y3
+	VANDPS  each32_80000000<>+0(SB), Y2, Y4
+	VORPS   each32_40490fdb<>+0(SB), Y4, Y4
+	VANDPS  Y3, Y4, Y3
+	VSUBPS  Y3, Y2, Y2
 	VMULPS  Y2, Y2, Y3
 	VMULPS  each32_3630d0c5<>+0(SB), Y3, Y4
-	VSUBPS  each32_394fdb43<>+0(SB), Y4, Y5
-	VMULPS  each32_b48e84a3<>+0(SB), Y3, Y4
-	VADDPS  each32_37cfebb5<>+0(SB), Y4, Y4
-	VMULPS  Y5, Y3, Y5
-	VADDPS  each32_3c088827<>+0(SB), Y5, Y5
+	VSUBPS  each32_394fdb43<>+0(SB), Y4, Y4
+	VMULPS  each32_b48e84a3<>+0(SB), Y3, Y5
+	VADDPS  each32_37cfebb5<>+0(SB), Y5, Y5
 	VMULPS  Y4, Y3, Y4
-	VSUBPS  each32_3ab60b1f<>+0(SB), Y4, Y4
+	VADDPS  each32_3c088827<>+0(SB), Y4, Y4
 	VMULPS  Y5, Y3, Y5
-	VSUBPS  each32_3e2aaaaa<>+0(SB), Y5, Y5
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y5, Y5
 	VMULPS  Y4, Y3, Y4
-	VADDPS  each32_3d2aaaab<>+0(SB), Y4, Y4
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y4, Y4
 	VMULPS  Y5, Y3, Y5
-	VMULPS  Y5, Y2, Y5
-	VADDPS  Y5, Y2, Y2
-	VMOVUPS each32_3f800000<>+0(SB), Y5
+	VADDPS  each32_3d2aaaab<>+0(SB), Y5, Y5
+	VMULPS  Y4, Y3, Y4
+	VMULPS  Y4, Y2, Y4
+	VADDPS  Y4, Y2, Y2
+	VMOVUPS each32_3f800000<>+0(SB), Y4
 	VMULPS  each32_3f000000<>+0(SB), Y3, Y6
 	VMULPS  Y3, Y3, Y3
-	VMULPS  Y4, Y3, Y3
+	VMULPS  Y5, Y3, Y3
 	VSUBPS  Y3, Y6, Y3
-	VSUBPS  Y3, Y5, Y3
+	VSUBPS  Y3, Y4, Y3
 	VMOVUPS each32_0<>+0(SB), Y4
 	VMAXPS  Y3, Y4, Y3
-	VMOVUPS Y2, Y2
-	VMOVUPS Y3, Y3
-	JMP     next1Found
-
-next1Turned:
-	VXORPS  (R12)(R13*4), Y1, Y2
-	VMOVUPS Y2, Y2
-	VMOVUPS 256(R12)(R13*4), Y3
-
-next1Found:
-	CMPB         order+56(FP), $0x01
-	JNE          sidenext1
-	VMOVUPS      Y3, (SI)
-	VBROADCASTSS (AX), Y3
-	VMULPS       Y3, Y2, Y3
-	VMOVUPS      Y3, (DI)
-	VBROADCASTSS 4(AX), Y3
-	VMULPS       Y3, Y2, Y3
-	VMOVUPS      Y3, (R8)
-	VBROADCASTSS 8(AX), Y3
-	VMULPS       Y3, Y2, Y2
-	VMOVUPS      Y2, (R9)
-	ADDQ         $0x20, SI
-	ADDQ         $0x20, DI
-	ADDQ         $0x20, R8
-	ADDQ         $0x20, R9
-	JMP          storednext1
-
-sidenext1:
-	CMPB         order+56(FP), $0x02
-	JNE          lastnext1
-	LEAQ         (SI)(BX*1), R14
-	VUNPCKLPS    Y2, Y3, Y4
-	VUNPCKHPS    Y2, Y3, Y2
-	VPERMILPS    $0x54, Y4, Y3
-	VMULPS       Y0, Y3, Y3
-	VMOVUPS      X3, (SI)
-	VEXTRACTF128 $0x01, Y3, (R14)
-	VPERMILPS    $0xfe, Y4, Y3
-	VMULPS       Y0, Y3, Y3
-	VMOVUPS      X3, (SI)(CX*1)
-	VEXTRACTF128 $0x01, Y3, (R14)(CX*1)
-	VPERMILPS    $0x54, Y2, Y3
-	VMULPS       Y0, Y3, Y3
-	VMOVUPS      X3, (SI)(CX*2)
-	VEXTRACTF128 $0x01, Y3, (R14)(CX*2)
-	VPERMILPS    $0xfe, Y2, Y2
-	VMULPS       Y0, Y2, Y2
-	VMOVUPS      X2, (SI)(DX*1)
-	VEXTRACTF128 $0x01, Y2, (R14)(DX*1)
-	LEAQ         (SI)(BX*2), SI
-	JMP          storednext1
-
-lastnext1:
-	LEAQ         (SI)(BX*1), R14
-	VUNPCKLPS    Y2, Y3, Y4
-	VUNPCKHPS    Y2, Y3, Y2
-	VPERMILPS    $0x15, Y4, Y3
-	VMULPS       Y0, Y3, Y3
-	VMOVUPS      X3, (SI)
-	VEXTRACTF128 $0x01, Y3, (R14)
-	VPERMILPS    $0xbf, Y4, Y3
-	VMULPS       Y0, Y3, Y3
-	VMOVUPS      X3, (SI)(CX*1)
-	VEXTRACTF128 $0x01, Y3, (R14)(CX*1)
-	VPERMILPS    $0x15, Y2, Y3
-	VMULPS       Y0, Y3, Y3
-	VMOVUPS      X3, (SI)(CX*2)
-	VEXTRACTF128 $0x01, Y3, (R14)(CX*2)
-	VPERMILPS    $0xbf, Y2, Y2
-	VMULPS       Y0, Y2, Y2
-	VMOVUPS      X2, (SI)(DX*1)
-	VEXTRACTF128 $0x01, Y2, (R14)(DX*1)
-	LEAQ         (SI)(BX*2), SI
-
-storednext1:
-	ADDQ $0x08, R13
-	JMP  next1
-
-next1End:
-	JMP done
-
-still:
-	VMOVUPS each32_3f800000<>+0(SB), Y2
-	VMOVUPS each32_0<>+0(SB), Y3
-	CMPB    order+56(FP), $0x01
-	JNE     identitySide
-	XORQ    CX, CX
-
-identityPlanes:
-	VMOVUPS Y2, (SI)(CX*4)
-	VMOVUPS Y3, (DI)(CX*4)
-	VMOVUPS Y3, (R8)(CX*4)
-	VMOVUPS Y3, (R9)(CX*4)
+	VMOVUPS Y2, (AX)(CX*4)
+	VMOVUPS Y3, 256(AX)(CX*4)
 	ADDQ    $0x08, CX
-	CMPQ    CX, n+48(FP)
-	JB      identityPlanes
-	JMP     identityStored
+	CMPQ    CX, BX
+	JLE     firstboth1
 
-identitySide:
-	VBLENDPS $0x01, Y2, Y3, Y1
-	CMPB     order+56(FP), $0x03
-	JNE      identityOrdered
-	VBLENDPS $0x08, Y2, Y3, Y1
+firstboth1End:
+	JMP firstCurved
 
-identityOrdered:
-	MOVQ n+48(FP), DI
+firstOne:
+	MOVQ CX, CX
+	CMPB SI, $0x02
+	JNE  firstOwn
+	ADDQ $0x00000300, DX
+	ADDQ $0x04, CX
 
-identity:
-	VMOVUPS X1, (SI)
-	VMOVUPS X1, (SI)(CX*1)
-	VMOVUPS X1, (SI)(CX*2)
-	VMOVUPS X1, (SI)(DX*1)
-	ADDQ    BX, SI
-	SUBQ    $0x04, DI
-	JNZ     identity
+firstOwn:
+	VBROADCASTSS (CX), Y0
+	XORQ         CX, CX
+	MOVQ         n+24(FP), BX
+	SUBQ         $0x10, BX
+	CMPQ         CX, BX
+	JG           firstone2End
 
-identityStored:
-done:
-	MOVQ segment+40(FP), CX
-	ADDQ CX, w+0(FP)
-	ADDQ CX, x+8(FP)
-	ADDQ CX, y+16(FP)
-	ADDQ CX, z+24(FP)
-	ADDQ $0x0c, shares+80(FP)
-	DECQ segments+88(FP)
-	JNZ  segment
+firstone2:
+	VMULPS  (DX)(CX*4), Y0, Y1
+	VMULPS  32(DX)(CX*4), Y0, Y2
+	VMULPS  Y1, Y1, Y3
+	VMULPS  Y2, Y2, Y4
+	VMULPS  each32_3630d0c5<>+0(SB), Y3, Y5
+	VMULPS  each32_3630d0c5<>+0(SB), Y4, Y6
+	VSUBPS  each32_394fdb43<>+0(SB), Y5, Y5
+	VSUBPS  each32_394fdb43<>+0(SB), Y6, Y6
+	VMULPS  each32_b48e84a3<>+0(SB), Y3, Y7
+	VMULPS  each32_b48e84a3<>+0(SB), Y4, Y8
+	VADDPS  each32_37cfebb5<>+0(SB), Y7, Y7
+	VADDPS  each32_37cfebb5<>+0(SB), Y8, Y8
+	VMULPS  Y5, Y3, Y5
+	VMULPS  Y6, Y4, Y6
+	VADDPS  each32_3c088827<>+0(SB), Y5, Y5
+	VADDPS  each32_3c088827<>+0(SB), Y6, Y6
+	VMULPS  Y7, Y3, Y7
+	VMULPS  Y8, Y4, Y8
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y7, Y7
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y8, Y8
+	VMULPS  Y5, Y3, Y5
+	VMULPS  Y6, Y4, Y6
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y5, Y5
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y6, Y6
+	VMULPS  Y7, Y3, Y7
+	VMULPS  Y8, Y4, Y8
+	VADDPS  each32_3d2aaaab<>+0(SB), Y7, Y7
+	VADDPS  each32_3d2aaaab<>+0(SB), Y8, Y8
+	VMULPS  Y5, Y3, Y5
+	VMULPS  Y6, Y4, Y6
+	VMULPS  Y5, Y1, Y5
+	VMULPS  Y6, Y2, Y6
+	VADDPS  Y5, Y1, Y1
+	VADDPS  Y6, Y2, Y2
+	VMOVUPS each32_3f800000<>+0(SB), Y5
+	VMOVUPS each32_3f800000<>+0(SB), Y6
+	VMULPS  each32_3f000000<>+0(SB), Y3, Y9
+	VMULPS  each32_3f000000<>+0(SB), Y4, Y10
+	VMULPS  Y3, Y3, Y3
+	VMULPS  Y4, Y4, Y4
+	VMULPS  Y7, Y3, Y3
+	VMULPS  Y8, Y4, Y4
+	VSUBPS  Y3, Y9, Y3
+	VSUBPS  Y4, Y10, Y4
+	VSUBPS  Y3, Y5, Y3
+	VSUBPS  Y4, Y6, Y4
+	VMOVUPS each32_0<>+0(SB), Y5
+	VMOVUPS each32_0<>+0(SB), Y6
+	VMAXPS  Y3, Y5, Y3
+	VMAXPS  Y4, Y6, Y4
+	VMOVUPS Y1, (AX)(CX*4)
+	VMOVUPS Y2, 32(AX)(CX*4)
+	VMOVUPS Y3, 256(AX)(CX*4)
+	VMOVUPS Y4, 288(AX)(CX*4)
+	ADDQ    $0x10, CX
+	CMPQ    CX, BX
+	JLE     firstone2
+
+firstone2End:
+	MOVQ n+24(FP), BX
+	SUBQ $0x08, BX
+	CMPQ CX, BX
+	JG   firstone1End
+
+firstone1:
+	VMULPS  (DX)(CX*4), Y0, Y1
+	VMULPS  Y1, Y1, Y2
+	VMULPS  each32_3630d0c5<>+0(SB), Y2, Y3
+	VSUBPS  each32_394fdb43<>+0(SB), Y3, Y3
+	VMULPS  each32_b48e84a3<>+0(SB), Y2, Y4
+	VADDPS  each32_37cfebb5<>+0(SB), Y4, Y4
+	VMULPS  Y3, Y2, Y3
+	VADDPS  each32_3c088827<>+0(SB), Y3, Y3
+	VMULPS  Y4, Y2, Y4
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y4, Y4
+	VMULPS  Y3, Y2, Y3
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y3, Y3
+	VMULPS  Y4, Y2, Y4
+	VADDPS  each32_3d2aaaab<>+0(SB), Y4, Y4
+	VMULPS  Y3, Y2, Y3
+	VMULPS  Y3, Y1, Y3
+	VADDPS  Y3, Y1, Y1
+	VMOVUPS each32_3f800000<>+0(SB), Y3
+	VMULPS  each32_3f000000<>+0(SB), Y2, Y5
+	VMULPS  Y2, Y2, Y2
+	VMULPS  Y4, Y2, Y2
+	VSUBPS  Y2, Y5, Y2
+	VSUBPS  Y2, Y3, Y2
+	VMOVUPS each32_0<>+0(SB), Y3
+	VMAXPS  Y2, Y3, Y2
+	VMOVUPS Y1, (AX)(CX*4)
+	VMOVUPS Y2, 256(AX)(CX*4)
+	ADDQ    $0x08, CX
+	CMPQ    CX, BX
+	JLE     firstone1
+
+firstone1End:
+firstCurved:
+	LEAQ (AX), CX
+	MOVQ axis+40(FP), DX
+	LEAQ each32_0<>+0(SB), BX
+	JMP  firstFound
+
+firstTurned:
+	MOVQ axis+40(FP), DX
+	LEAQ each32_0<>+0(SB), BX
+	CMPB SI, $0x05
+	JE   firstStill
+	MOVQ tile+32(FP), CX
+	ADDQ $0x00000100, CX
+	CMPB SI, $0x03
+	JNE  firstTipAll
+	LEAQ each32_80000000<>+0(SB), BX
+	JMP  firstThere
+
+firstTipAll:
+	ADDQ $0x00000300, CX
+	JMP  firstThere
+
+firstStill:
+	LEAQ rest32<>+0(SB), CX
+	MOVQ CX, DX
+
+firstThere:
+firstFound:
+	CMPQ         segments+56(FP), $0x02
+	JB           alone
+	CMPQ         segment+16(FP), $0x10
+	JNE          alone
+	ADDQ         $0x0c, shares+48(FP)
+	MOVQ         shares+48(FP), SI
+	MOVB         8(SI), R9
+	CMPB         R9, $0x02
+	JA           secondTurned
+	MOVQ         tile+32(FP), DI
+	CMPB         R9, $0x00
+	JNE          secondOne
+	VBROADCASTSS (SI), Y0
+	VBROADCASTSS 4(SI), Y1
+	XORQ         SI, SI
+	MOVQ         n+24(FP), R8
+	SUBQ         $0x10, R8
+	CMPQ         SI, R8
+	JG           secondboth2End
+
+secondboth2:
+	VMULPS  (DI)(SI*4), Y0, Y2
+	VMULPS  32(DI)(SI*4), Y0, Y3
+	VMULPS  768(DI)(SI*4), Y1, Y4
+	VMULPS  800(DI)(SI*4), Y1, Y5
+	VADDPS  Y4, Y2, Y2
+	VADDPS  Y5, Y3, Y3
+	VMOVUPS each32_80000000<>+0(SB), Y4
+	VMOVUPS each32_80000000<>+0(SB), Y5
+	VANDNPS Y2, Y4, Y4
+	VANDNPS Y3, Y5, Y5
+	VCMPPS  $0x1e, each32_3fc90fdb<>+0(SB), Y4, Y4
+	VCMPPS  $0x1e, each32_3fc90fdb<>+0(SB), Y5, Y5
+	VANDPS  each32_80000000<>+0(SB), Y2, Y6
+	VANDPS  each32_80000000<>+0(SB), Y3, Y7
+	VORPS   each32_40490fdb<>+0(SB), Y6, Y6
+	VORPS   each32_40490fdb<>+0(SB), Y7, Y7
+	VANDPS  Y4, Y6, Y4
+	VANDPS  Y5, Y7, Y5
+	VSUBPS  Y4, Y2, Y2
+	VSUBPS  Y5, Y3, Y3
+	VMULPS  Y2, Y2, Y4
+	VMULPS  Y3, Y3, Y5
+	VMULPS  each32_3630d0c5<>+0(SB), Y4, Y6
+	VMULPS  each32_3630d0c5<>+0(SB), Y5, Y7
+	VSUBPS  each32_394fdb43<>+0(SB), Y6, Y6
+	VSUBPS  each32_394fdb43<>+0(SB), Y7, Y7
+	VMULPS  each32_b48e84a3<>+0(SB), Y4, Y8
+	VMULPS  each32_b48e84a3<>+0(SB), Y5, Y9
+	VADDPS  each32_37cfebb5<>+0(SB), Y8, Y8
+	VADDPS  each32_37cfebb5<>+0(SB), Y9, Y9
+	VMULPS  Y6, Y4, Y6
+	VMULPS  Y7, Y5, Y7
+	VADDPS  each32_3c088827<>+0(SB), Y6, Y6
+	VADDPS  each32_3c088827<>+0(SB), Y7, Y7
+	VMULPS  Y8, Y4, Y8
+	VMULPS  Y9, Y5, Y9
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y8, Y8
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y9, Y9
+	VMULPS  Y6, Y4, Y6
+	VMULPS  Y7, Y5, Y7
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y6, Y6
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y7, Y7
+	VMULPS  Y8, Y4, Y8
+	VMULPS  Y9, Y5, Y9
+	VADDPS  each32_3d2aaaab<>+0(SB), Y8, Y8
+	VADDPS  each32_3d2aaaab<>+0(SB), Y9, Y9
+	VMULPS  Y6, Y4, Y6
+	VMULPS  Y7, Y5, Y7
+	VMULPS  Y6, Y2, Y6
+	VMULPS  Y7, Y3, Y7
+	VADDPS  Y6, Y2, Y2
+	VADDPS  Y7, Y3, Y3
+	VMOVUPS each32_3f800000<>+0(SB), Y6
+	VMOVUPS each32_3f800000<>+0(SB), Y7
+	VMULPS  each32_3f000000<>+0(SB), Y4, Y10
+	VMULPS  each32_3f000000<>+0(SB), Y5, Y11
+	VMULPS  Y4, Y4, Y4
+	VMULPS  Y5, Y5, Y5
+	VMULPS  Y8, Y4, Y4
+	VMULPS  Y9, Y5, Y5
+	VSUBPS  Y4, Y10, Y4
+	VSUBPS  Y5, Y11, Y5
+	VSUBPS  Y4, Y6, Y4
+	VSUBPS  Y5, Y7, Y5
+	VMOVUPS each32_0<>+0(SB), Y6
+	VMOVUPS each32_0<>+0(SB), Y7
+	VMAXPS  Y4, Y6, Y4
+	VMAXPS  Y5, Y7, Y5
+	VMOVUPS Y2, 512(AX)(SI*4)
+	VMOVUPS Y3, 544(AX)(SI*4)
+	VMOVUPS Y4, 768(AX)(SI*4)
+	VMOVUPS Y5, 800(AX)(SI*4)
+	ADDQ    $0x10, SI
+	CMPQ    SI, R8
+	JLE     secondboth2
+
+secondboth2End:
+	MOVQ n+24(FP), R8
+	SUBQ $0x08, R8
+	CMPQ SI, R8
+	JG   secondboth1End
+
+secondboth1:
+	VMULPS  (DI)(SI*4), Y0, Y2
+	VMULPS  768(DI)(SI*4), Y1, Y3
+	VADDPS  Y3, Y2, Y2
+	VMOVUPS each32_80000000<>+0(SB), Y3
+	VANDNPS Y2, Y3, Y3
+	VCMPPS  $0x1e, each32_3fc90fdb<>+0(SB), Y3, Y3
+	VANDPS  each32_80000000<>+0(SB), Y2, Y4
+	VORPS   each32_40490fdb<>+0(SB), Y4, Y4
+	VANDPS  Y3, Y4, Y3
+	VSUBPS  Y3, Y2, Y2
+	VMULPS  Y2, Y2, Y3
+	VMULPS  each32_3630d0c5<>+0(SB), Y3, Y4
+	VSUBPS  each32_394fdb43<>+0(SB), Y4, Y4
+	VMULPS  each32_b48e84a3<>+0(SB), Y3, Y5
+	VADDPS  each32_37cfebb5<>+0(SB), Y5, Y5
+	VMULPS  Y4, Y3, Y4
+	VADDPS  each32_3c088827<>+0(SB), Y4, Y4
+	VMULPS  Y5, Y3, Y5
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y5, Y5
+	VMULPS  Y4, Y3, Y4
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y4, Y4
+	VMULPS  Y5, Y3, Y5
+	VADDPS  each32_3d2aaaab<>+0(SB), Y5, Y5
+	VMULPS  Y4, Y3, Y4
+	VMULPS  Y4, Y2, Y4
+	VADDPS  Y4, Y2, Y2
+	VMOVUPS each32_3f800000<>+0(SB), Y4
+	VMULPS  each32_3f000000<>+0(SB), Y3, Y6
+	VMULPS  Y3, Y3, Y3
+	VMULPS  Y5, Y3, Y3
+	VSUBPS  Y3, Y6, Y3
+	VSUBPS  Y3, Y4, Y3
+	VMOVUPS each32_0<>+0(SB), Y4
+	VMAXPS  Y3, Y4, Y3
+	VMOVUPS Y2, 512(AX)(SI*4)
+	VMOVUPS Y3, 768(AX)(SI*4)
+	ADDQ    $0x08, SI
+	CMPQ    SI, R8
+	JLE     secondboth1
+
+secondboth1End:
+	JMP secondCurved
+
+secondOne:
+	MOVQ SI, SI
+	CMPB R9, $0x02
+	JNE  secondOwn
+	ADDQ $0x00000300, DI
+	ADDQ $0x04, SI
+
+secondOwn:
+	VBROADCASTSS (SI), Y0
+	XORQ         SI, SI
+	MOVQ         n+24(FP), R8
+	SUBQ         $0x10, R8
+	CMPQ         SI, R8
+	JG           secondone2End
+
+secondone2:
+	VMULPS  (DI)(SI*4), Y0, Y1
+	VMULPS  32(DI)(SI*4), Y0, Y2
+	VMULPS  Y1, Y1, Y3
+	VMULPS  Y2, Y2, Y4
+	VMULPS  each32_3630d0c5<>+0(SB), Y3, Y5
+	VMULPS  each32_3630d0c5<>+0(SB), Y4, Y6
+	VSUBPS  each32_394fdb43<>+0(SB), Y5, Y5
+	VSUBPS  each32_394fdb43<>+0(SB), Y6, Y6
+	VMULPS  each32_b48e84a3<>+0(SB), Y3, Y7
+	VMULPS  each32_b48e84a3<>+0(SB), Y4, Y8
+	VADDPS  each32_37cfebb5<>+0(SB), Y7, Y7
+	VADDPS  each32_37cfebb5<>+0(SB), Y8, Y8
+	VMULPS  Y5, Y3, Y5
+	VMULPS  Y6, Y4, Y6
+	VADDPS  each32_3c088827<>+0(SB), Y5, Y5
+	VADDPS  each32_3c088827<>+0(SB), Y6, Y6
+	VMULPS  Y7, Y3, Y7
+	VMULPS  Y8, Y4, Y8
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y7, Y7
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y8, Y8
+	VMULPS  Y5, Y3, Y5
+	VMULPS  Y6, Y4, Y6
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y5, Y5
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y6, Y6
+	VMULPS  Y7, Y3, Y7
+	VMULPS  Y8, Y4, Y8
+	VADDPS  each32_3d2aaaab<>+0(SB), Y7, Y7
+	VADDPS  each32_3d2aaaab<>+0(SB), Y8, Y8
+	VMULPS  Y5, Y3, Y5
+	VMULPS  Y6, Y4, Y6
+	VMULPS  Y5, Y1, Y5
+	VMULPS  Y6, Y2, Y6
+	VADDPS  Y5, Y1, Y1
+	VADDPS  Y6, Y2, Y2
+	VMOVUPS each32_3f800000<>+0(SB), Y5
+	VMOVUPS each32_3f800000<>+0(SB), Y6
+	VMULPS  each32_3f000000<>+0(SB), Y3, Y9
+	VMULPS  each32_3f000000<>+0(SB), Y4, Y10
+	VMULPS  Y3, Y3, Y3
+	VMULPS  Y4, Y4, Y4
+	VMULPS  Y7, Y3, Y3
+	VMULPS  Y8, Y4, Y4
+	VSUBPS  Y3, Y9, Y3
+	VSUBPS  Y4, Y10, Y4
+	VSUBPS  Y3, Y5, Y3
+	VSUBPS  Y4, Y6, Y4
+	VMOVUPS each32_0<>+0(SB), Y5
+	VMOVUPS each32_0<>+0(SB), Y6
+	VMAXPS  Y3, Y5, Y3
+	VMAXPS  Y4, Y6, Y4
+	VMOVUPS Y1, 512(AX)(SI*4)
+	VMOVUPS Y2, 544(AX)(SI*4)
+	VMOVUPS Y3, 768(AX)(SI*4)
+	VMOVUPS Y4, 800(AX)(SI*4)
+	ADDQ    $0x10, SI
+	CMPQ    SI, R8
+	JLE     secondone2
+
+secondone2End:
+	MOVQ n+24(FP), R8
+	SUBQ $0x08, R8
+	CMPQ SI, R8
+	JG   secondone1End
+
+secondone1:
+	VMULPS  (DI)(SI*4), Y0, Y1
+	VMULPS  Y1, Y1, Y2
+	VMULPS  each32_3630d0c5<>+0(SB), Y2, Y3
+	VSUBPS  each32_394fdb43<>+0(SB), Y3, Y3
+	VMULPS  each32_b48e84a3<>+0(SB), Y2, Y4
+	VADDPS  each32_37cfebb5<>+0(SB), Y4, Y4
+	VMULPS  Y3, Y2, Y3
+	VADDPS  each32_3c088827<>+0(SB), Y3, Y3
+	VMULPS  Y4, Y2, Y4
+	VSUBPS  each32_3ab60b1f<>+0(SB), Y4, Y4
+	VMULPS  Y3, Y2, Y3
+	VSUBPS  each32_3e2aaaaa<>+0(SB), Y3, Y3
+	VMULPS  Y4, Y2, Y4
+	VADDPS  each32_3d2aaaab<>+0(SB), Y4, Y4
+	VMULPS  Y3, Y2, Y3
+	VMULPS  Y3, Y1, Y3
+	VADDPS  Y3, Y1, Y1
+	VMOVUPS each32_3f800000<>+0(SB), Y3
+	VMULPS  each32_3f000000<>+0(SB), Y2, Y5
+	VMULPS  Y2, Y2, Y2
+	VMULPS  Y4, Y2, Y2
+	VSUBPS  Y2, Y5, Y2
+	VSUBPS  Y2, Y3, Y2
+	VMOVUPS each32_0<>+0(SB), Y3
+	VMAXPS  Y2, Y3, Y2
+	VMOVUPS Y1, 512(AX)(SI*4)
+	VMOVUPS Y2, 768(AX)(SI*4)
+	ADDQ    $0x08, SI
+	CMPQ    SI, R8
+	JLE     secondone1
+
+secondone1End:
+secondCurved:
+	LEAQ 512(AX), SI
+	MOVQ axis+40(FP), DI
+	LEAQ each32_0<>+0(SB), R8
+	JMP  secondFound
+
+secondTurned:
+	MOVQ axis+40(FP), DI
+	LEAQ each32_0<>+0(SB), R8
+	CMPB R9, $0x05
+	JE   secondStill
+	MOVQ tile+32(FP), SI
+	ADDQ $0x00000100, SI
+	CMPB R9, $0x03
+	JNE  secondTipAll
+	LEAQ each32_80000000<>+0(SB), R8
+	JMP  secondThere
+
+secondTipAll:
+	ADDQ $0x00000300, SI
+	JMP  secondThere
+
+secondStill:
+	LEAQ rest32<>+0(SB), SI
+	MOVQ SI, DI
+
+secondThere:
+secondFound:
+	MOVQ         lanes+0(FP), R9
+	CMPB         40(R9), $0x02
+	JNE          twoWXYZNot
+	MOVQ         lanes+0(FP), R9
+	MOVQ         (R9), R10
+	ADDQ         offset+8(FP), R10
+	MOVQ         32(R9), R9
+	LEAQ         (R9)(R9*2), R11
+	MOVQ         R9, R12
+	SHLQ         $0x02, R12
+	VBROADCASTSS (DX), Y0
+	VXORPS       (BX), Y0, Y0
+	VBROADCASTSS 4(DX), Y1
+	VXORPS       (BX), Y1, Y1
+	VBROADCASTSS 8(DX), Y2
+	VXORPS       (BX), Y2, Y2
+	VMOVUPS      each32_3f800000<>+0(SB), Y3
+	VBLENDPS     $0x22, Y0, Y3, Y3
+	VBLENDPS     $0x44, Y1, Y3, Y3
+	VBLENDPS     $0x88, Y2, Y3, Y3
+	VBROADCASTSS (DI), Y0
+	VXORPS       (R8), Y0, Y0
+	VBROADCASTSS 4(DI), Y1
+	VXORPS       (R8), Y1, Y1
+	VBROADCASTSS 8(DI), Y2
+	VXORPS       (R8), Y2, Y2
+	VMOVUPS      each32_3f800000<>+0(SB), Y4
+	VBLENDPS     $0x22, Y0, Y4, Y4
+	VBLENDPS     $0x44, Y1, Y4, Y4
+	VBLENDPS     $0x88, Y2, Y4, Y4
+	VBLENDPS     $0xf0, Y4, Y3, Y3
+	XORQ         DX, DX
+	MOVQ         n+24(FP), BX
+	SUBQ         $0x08, BX
+	CMPQ         DX, BX
+	JG           twoWXYZ1End
+
+twoWXYZ1:
+	LEAQ           (R10)(R12*1), DI
+	VBROADCASTF128 (CX)(DX*4), Y0
+	VINSERTF128    $0x01, (SI)(DX*4), Y0, Y0
+	VBROADCASTF128 256(CX)(DX*4), Y1
+	VINSERTF128    $0x01, 256(SI)(DX*4), Y1, Y1
+	VUNPCKLPS      Y0, Y1, Y2
+	VUNPCKHPS      Y0, Y1, Y0
+	VPERMILPS      $0x54, Y2, Y1
+	VMULPS         Y3, Y1, Y1
+	VPERMILPS      $0xfe, Y2, Y2
+	VMULPS         Y3, Y2, Y2
+	VPERMILPS      $0x54, Y0, Y4
+	VMULPS         Y3, Y4, Y4
+	VPERMILPS      $0xfe, Y0, Y0
+	VMULPS         Y3, Y0, Y0
+	VMOVUPS        Y1, (R10)
+	VMOVUPS        Y2, (R10)(R9*1)
+	VMOVUPS        Y4, (R10)(R9*2)
+	VMOVUPS        Y0, (R10)(R11*1)
+	VBROADCASTF128 16(CX)(DX*4), Y0
+	VINSERTF128    $0x01, 16(SI)(DX*4), Y0, Y0
+	VBROADCASTF128 272(CX)(DX*4), Y1
+	VINSERTF128    $0x01, 272(SI)(DX*4), Y1, Y1
+	VUNPCKLPS      Y0, Y1, Y2
+	VUNPCKHPS      Y0, Y1, Y0
+	VPERMILPS      $0x54, Y2, Y1
+	VMULPS         Y3, Y1, Y1
+	VPERMILPS      $0xfe, Y2, Y2
+	VMULPS         Y3, Y2, Y2
+	VPERMILPS      $0x54, Y0, Y4
+	VMULPS         Y3, Y4, Y4
+	VPERMILPS      $0xfe, Y0, Y0
+	VMULPS         Y3, Y0, Y0
+	VMOVUPS        Y1, (DI)
+	VMOVUPS        Y2, (DI)(R9*1)
+	VMOVUPS        Y4, (DI)(R9*2)
+	VMOVUPS        Y0, (DI)(R11*1)
+	LEAQ           (R10)(R12*2), R10
+	ADDQ           $0x08, DX
+	CMPQ           DX, BX
+	JLE            twoWXYZ1
+
+twoWXYZ1End:
+	JMP twoDone
+
+twoWXYZNot:
+	MOVQ         lanes+0(FP), R9
+	MOVQ         8(R9), R10
+	ADDQ         offset+8(FP), R10
+	MOVQ         32(R9), R9
+	LEAQ         (R9)(R9*2), R11
+	MOVQ         R9, R12
+	SHLQ         $0x02, R12
+	VBROADCASTSS (DX), Y0
+	VXORPS       (BX), Y0, Y0
+	VBROADCASTSS 4(DX), Y1
+	VXORPS       (BX), Y1, Y1
+	VBROADCASTSS 8(DX), Y2
+	VXORPS       (BX), Y2, Y2
+	VMOVUPS      each32_3f800000<>+0(SB), Y3
+	VBLENDPS     $0x11, Y0, Y3, Y3
+	VBLENDPS     $0x22, Y1, Y3, Y3
+	VBLENDPS     $0x44, Y2, Y3, Y3
+	VBROADCASTSS (DI), Y0
+	VXORPS       (R8), Y0, Y0
+	VBROADCASTSS 4(DI), Y1
+	VXORPS       (R8), Y1, Y1
+	VBROADCASTSS 8(DI), Y2
+	VXORPS       (R8), Y2, Y2
+	VMOVUPS      each32_3f800000<>+0(SB), Y4
+	VBLENDPS     $0x11, Y0, Y4, Y4
+	VBLENDPS     $0x22, Y1, Y4, Y4
+	VBLENDPS     $0x44, Y2, Y4, Y4
+	VBLENDPS     $0xf0, Y4, Y3, Y3
+	XORQ         DX, DX
+	MOVQ         n+24(FP), BX
+	SUBQ         $0x08, BX
+	CMPQ         DX, BX
+	JG           twoXYZW1End
+
+twoXYZW1:
+	LEAQ           (R10)(R12*1), DI
+	VBROADCASTF128 (CX)(DX*4), Y0
+	VINSERTF128    $0x01, (SI)(DX*4), Y0, Y0
+	VBROADCASTF128 256(CX)(DX*4), Y1
+	VINSERTF128    $0x01, 256(SI)(DX*4), Y1, Y1
+	VUNPCKLPS      Y0, Y1, Y2
+	VUNPCKHPS      Y0, Y1, Y0
+	VPERMILPS      $0x15, Y2, Y1
+	VMULPS         Y3, Y1, Y1
+	VPERMILPS      $0xbf, Y2, Y2
+	VMULPS         Y3, Y2, Y2
+	VPERMILPS      $0x15, Y0, Y4
+	VMULPS         Y3, Y4, Y4
+	VPERMILPS      $0xbf, Y0, Y0
+	VMULPS         Y3, Y0, Y0
+	VMOVUPS        Y1, (R10)
+	VMOVUPS        Y2, (R10)(R9*1)
+	VMOVUPS        Y4, (R10)(R9*2)
+	VMOVUPS        Y0, (R10)(R11*1)
+	VBROADCASTF128 16(CX)(DX*4), Y0
+	VINSERTF128    $0x01, 16(SI)(DX*4), Y0, Y0
+	VBROADCASTF128 272(CX)(DX*4), Y1
+	VINSERTF128    $0x01, 272(SI)(DX*4), Y1, Y1
+	VUNPCKLPS      Y0, Y1, Y2
+	VUNPCKHPS      Y0, Y1, Y0
+	VPERMILPS      $0x15, Y2, Y1
+	VMULPS         Y3, Y1, Y1
+	VPERMILPS      $0xbf, Y2, Y2
+	VMULPS         Y3, Y2, Y2
+	VPERMILPS      $0x15, Y0, Y4
+	VMULPS         Y3, Y4, Y4
+	VPERMILPS      $0xbf, Y0, Y0
+	VMULPS         Y3, Y0, Y0
+	VMOVUPS        Y1, (DI)
+	VMOVUPS        Y2, (DI)(R9*1)
+	VMOVUPS        Y4, (DI)(R9*2)
+	VMOVUPS        Y0, (DI)(R11*1)
+	LEAQ           (R10)(R12*2), R10
+	ADDQ           $0x08, DX
+	CMPQ           DX, BX
+	JLE            twoXYZW1
+
+twoXYZW1End:
+twoDone:
+	MOVQ segment+16(FP), CX
+	ADDQ CX, offset+8(FP)
+	DECQ segments+56(FP)
+	JMP  stored
+
+alone:
+	MOVQ         lanes+0(FP), SI
+	CMPB         40(SI), $0x02
+	JNE          putWXYZNot
+	MOVQ         lanes+0(FP), SI
+	MOVQ         (SI), DI
+	ADDQ         offset+8(FP), DI
+	MOVQ         32(SI), SI
+	LEAQ         (SI)(SI*2), R8
+	MOVQ         SI, R9
+	SHLQ         $0x02, R9
+	VBROADCASTSS (DX), Y0
+	VXORPS       (BX), Y0, Y0
+	VBROADCASTSS 4(DX), Y1
+	VXORPS       (BX), Y1, Y1
+	VBROADCASTSS 8(DX), Y2
+	VXORPS       (BX), Y2, Y2
+	VMOVUPS      each32_3f800000<>+0(SB), Y3
+	VBLENDPS     $0x22, Y0, Y3, Y3
+	VBLENDPS     $0x44, Y1, Y3, Y3
+	VBLENDPS     $0x88, Y2, Y3, Y3
+	XORQ         DX, DX
+	MOVQ         n+24(FP), BX
+	SUBQ         $0x08, BX
+	CMPQ         DX, BX
+	JG           putWXYZ1End
+
+putWXYZ1:
+	LEAQ         (DI)(R9*1), R10
+	VMOVUPS      (CX)(DX*4), Y0
+	VMOVUPS      256(CX)(DX*4), Y1
+	VUNPCKLPS    Y0, Y1, Y2
+	VUNPCKHPS    Y0, Y1, Y0
+	VPERMILPS    $0x54, Y2, Y1
+	VMULPS       Y3, Y1, Y1
+	VPERMILPS    $0xfe, Y2, Y2
+	VMULPS       Y3, Y2, Y2
+	VPERMILPS    $0x54, Y0, Y4
+	VMULPS       Y3, Y4, Y4
+	VPERMILPS    $0xfe, Y0, Y0
+	VMULPS       Y3, Y0, Y0
+	VMOVUPS      X1, (DI)
+	VEXTRACTF128 $0x01, Y1, (R10)
+	VMOVUPS      X2, (DI)(SI*1)
+	VEXTRACTF128 $0x01, Y2, (R10)(SI*1)
+	VMOVUPS      X4, (DI)(SI*2)
+	VEXTRACTF128 $0x01, Y4, (R10)(SI*2)
+	VMOVUPS      X0, (DI)(R8*1)
+	VEXTRACTF128 $0x01, Y0, (R10)(R8*1)
+	LEAQ         (DI)(R9*2), DI
+	ADDQ         $0x08, DX
+	CMPQ         DX, BX
+	JLE          putWXYZ1
+
+putWXYZ1End:
+	JMP putDone
+
+putWXYZNot:
+	MOVQ         lanes+0(FP), SI
+	MOVQ         8(SI), DI
+	ADDQ         offset+8(FP), DI
+	MOVQ         32(SI), SI
+	LEAQ         (SI)(SI*2), R8
+	MOVQ         SI, R9
+	SHLQ         $0x02, R9
+	VBROADCASTSS (DX), Y0
+	VXORPS       (BX), Y0, Y0
+	VBROADCASTSS 4(DX), Y1
+	VXORPS       (BX), Y1, Y1
+	VBROADCASTSS 8(DX), Y2
+	VXORPS       (BX), Y2, Y2
+	VMOVUPS      each32_3f800000<>+0(SB), Y3
+	VBLENDPS     $0x11, Y0, Y3, Y3
+	VBLENDPS     $0x22, Y1, Y3, Y3
+	VBLENDPS     $0x44, Y2, Y3, Y3
+	XORQ         DX, DX
+	MOVQ         n+24(FP), BX
+	SUBQ         $0x08, BX
+	CMPQ         DX, BX
+	JG           putXYZW1End
+
+putXYZW1:
+	LEAQ         (DI)(R9*1), R10
+	VMOVUPS      (CX)(DX*4), Y0
+	VMOVUPS      256(CX)(DX*4), Y1
+	VUNPCKLPS    Y0, Y1, Y2
+	VUNPCKHPS    Y0, Y1, Y0
+	VPERMILPS    $0x15, Y2, Y1
+	VMULPS       Y3, Y1, Y1
+	VPERMILPS    $0xbf, Y2, Y2
+	VMULPS       Y3, Y2, Y2
+	VPERMILPS    $0x15, Y0, Y4
+	VMULPS       Y3, Y4, Y4
+	VPERMILPS    $0xbf, Y0, Y0
+	VMULPS       Y3, Y0, Y0
+	VMOVUPS      X1, (DI)
+	VEXTRACTF128 $0x01, Y1, (R10)
+	VMOVUPS      X2, (DI)(SI*1)
+	VEXTRACTF128 $0x01, Y2, (R10)(SI*1)
+	VMOVUPS      X4, (DI)(SI*2)
+	VEXTRACTF128 $0x01, Y4, (R10)(SI*2)
+	VMOVUPS      X0, (DI)(R8*1)
+	VEXTRACTF128 $0x01, Y0, (R10)(R8*1)
+	LEAQ         (DI)(R9*2), DI
+	ADDQ         $0x08, DX
+	CMPQ         DX, BX
+	JLE          putXYZW1
+
+putXYZW1End:
+putDone:
+stored:
+	MOVQ segment+16(FP), CX
+	ADDQ CX, offset+8(FP)
+	ADDQ $0x0c, shares+48(FP)
+	DECQ segments+56(FP)
+	JNE  segment
 	VZEROUPPER
 	RET
 
-// func aims32(aim *byte, w *byte, x *byte, y *byte, z *byte, step uintptr, order uint8, dw *byte, dx *byte, dy *byte, dz *byte, dstep uintptr, dorder uint8, rw *byte, rx *byte, ry *byte, rz *byte, rstep uintptr, rorder uint8, n uintptr) (done uintptr)
+DATA rest32<>+256(SB)/8, $0x3f8000003f800000
+DATA rest32<>+264(SB)/8, $0x3f8000003f800000
+DATA rest32<>+272(SB)/8, $0x3f8000003f800000
+DATA rest32<>+280(SB)/8, $0x3f8000003f800000
+DATA rest32<>+288(SB)/8, $0x3f8000003f800000
+DATA rest32<>+296(SB)/8, $0x3f8000003f800000
+DATA rest32<>+304(SB)/8, $0x3f8000003f800000
+DATA rest32<>+312(SB)/8, $0x3f8000003f800000
+DATA rest32<>+320(SB)/8, $0x3f8000003f800000
+DATA rest32<>+328(SB)/8, $0x3f8000003f800000
+DATA rest32<>+336(SB)/8, $0x3f8000003f800000
+DATA rest32<>+344(SB)/8, $0x3f8000003f800000
+DATA rest32<>+352(SB)/8, $0x3f8000003f800000
+DATA rest32<>+360(SB)/8, $0x3f8000003f800000
+DATA rest32<>+368(SB)/8, $0x3f8000003f800000
+DATA rest32<>+376(SB)/8, $0x3f8000003f800000
+DATA rest32<>+384(SB)/8, $0x3f8000003f800000
+DATA rest32<>+392(SB)/8, $0x3f8000003f800000
+DATA rest32<>+400(SB)/8, $0x3f8000003f800000
+DATA rest32<>+408(SB)/8, $0x3f8000003f800000
+DATA rest32<>+416(SB)/8, $0x3f8000003f800000
+DATA rest32<>+424(SB)/8, $0x3f8000003f800000
+DATA rest32<>+432(SB)/8, $0x3f8000003f800000
+DATA rest32<>+440(SB)/8, $0x3f8000003f800000
+DATA rest32<>+448(SB)/8, $0x3f8000003f800000
+DATA rest32<>+456(SB)/8, $0x3f8000003f800000
+DATA rest32<>+464(SB)/8, $0x3f8000003f800000
+DATA rest32<>+472(SB)/8, $0x3f8000003f800000
+DATA rest32<>+480(SB)/8, $0x3f8000003f800000
+DATA rest32<>+488(SB)/8, $0x3f8000003f800000
+DATA rest32<>+496(SB)/8, $0x3f8000003f800000
+DATA rest32<>+504(SB)/8, $0x3f8000003f800000
+GLOBL rest32<>(SB), RODATA|NOPTR, $512
+
+// func turns32(aim *byte, answers *byte, joints *byte, from uintptr, targets *byte, toward uintptr, n uintptr) (odd uint64)
 // Requires: AVX, CMOV
-TEXT ·aims32(SB), $320-168
-	LEAQ         63(SP), AX
-	ANDQ         $-64, AX
-	MOVQ         aim+0(FP), CX
-	VBROADCASTSS (CX), Y0
-	VMOVUPS      Y0, (AX)
-	VBROADCASTSS 4(CX), Y0
-	VMOVUPS      Y0, 32(AX)
-	VBROADCASTSS 8(CX), Y0
-	VMOVUPS      Y0, 64(AX)
-	VBROADCASTSS 12(CX), Y0
-	VMOVUPS      Y0, 96(AX)
-	VBROADCASTSS 16(CX), Y0
-	VMOVUPS      Y0, 128(AX)
-	VBROADCASTSS 20(CX), Y0
-	VMOVUPS      Y0, 160(AX)
-	XORQ         CX, CX
+TEXT ·turns32(SB), $256-64
+	LEAQ         63(SP), CX
+	ANDQ         $-64, CX
+	MOVQ         aim+0(FP), AX
+	MOVQ         answers+8(FP), DX
+	VBROADCASTSS (AX), Y0
+	VMOVUPS      Y0, (CX)
+	VBROADCASTSS 4(AX), Y0
+	VMOVUPS      Y0, 32(CX)
+	VBROADCASTSS 8(AX), Y0
+	VMOVUPS      Y0, 64(CX)
+	VBROADCASTSS 12(AX), Y0
+	VMOVUPS      Y0, 96(CX)
+	VBROADCASTSS 16(AX), Y0
+	VMOVUPS      Y0, 128(CX)
+	VBROADCASTSS 20(AX), Y0
+	VMOVUPS      Y0, 160(CX)
+	XORQ         AX, AX
+	MOVQ         joints+16(FP), BX
+	CMPB         40(BX), $0x01
+	JNE          turnPlanesNot
+	MOVQ         targets+32(FP), BX
+	CMPB         40(BX), $0x01
+	JNE          turnPlanesPlanesNot
+	MOVQ         joints+16(FP), BX
+	MOVQ         (BX), SI
+	ADDQ         from+24(FP), SI
+	MOVQ         8(BX), DI
+	ADDQ         from+24(FP), DI
+	MOVQ         16(BX), R8
+	ADDQ         from+24(FP), R8
+	MOVQ         24(BX), BX
+	ADDQ         from+24(FP), BX
+	MOVQ         targets+32(FP), R9
+	MOVQ         8(R9), R10
+	ADDQ         toward+40(FP), R10
+	MOVQ         16(R9), R11
+	ADDQ         toward+40(FP), R11
+	MOVQ         24(R9), R9
+	ADDQ         toward+40(FP), R9
+	XORQ         R12, R12
+	MOVQ         n+48(FP), R13
+	SUBQ         $0x08, R13
+	CMPQ         R12, R13
+	JG           turnPlanesPlanes1End
 
-aim1:
-	MOVQ    n+152(FP), DX
-	SUBQ    CX, DX
-	CMPQ    DX, $0x08
-	JB      aim1End
-	MOVQ    w+8(FP), DI
-	MOVQ    x+16(FP), R8
-	MOVQ    y+24(FP), R9
-	MOVQ    z+32(FP), R10
-	CMPB    order+48(FP), $0x03
-	CMOVQCC R8, DI
-	MOVQ    step+40(FP), DX
-	LEAQ    (DX)(DX*2), BX
-	MOVQ    DX, SI
-	SHLQ    $0x02, SI
-	CMPB    order+48(FP), $0x01
-	JNE     aim1Side
-	VMOVUPS (DI), Y0
-	VMOVUPS (R8), Y1
-	VMOVUPS (R9), Y2
-	VMOVUPS (R10), Y3
-	ADDQ    $0x20, DI
-	ADDQ    $0x20, R8
-	ADDQ    $0x20, R9
-	ADDQ    $0x20, R10
-	JMP     aim1Fetched
-
-aim1Side:
-	LEAQ           (DI)(SI*1), R8
-	VBROADCASTF128 (DI), Y4
-	VINSERTF128    $0x01, (R8), Y4, Y4
-	VBROADCASTF128 (DI)(DX*1), Y5
-	VINSERTF128    $0x01, (R8)(DX*1), Y5, Y5
-	VBROADCASTF128 (DI)(DX*2), Y0
-	VINSERTF128    $0x01, (R8)(DX*2), Y0, Y0
-	VBROADCASTF128 (DI)(BX*1), Y1
-	VINSERTF128    $0x01, (R8)(BX*1), Y1, Y1
-	VUNPCKLPS      Y5, Y4, Y2
-	VUNPCKLPS      Y1, Y0, Y3
-	VUNPCKHPS      Y5, Y4, Y4
-	VUNPCKHPS      Y1, Y0, Y5
-	LEAQ           (DI)(SI*2), DI
-	CMPB           order+48(FP), $0x02
-	JNE            aim1Last
-	VUNPCKLPD      Y3, Y2, Y0
-	VUNPCKHPD      Y3, Y2, Y1
-	VUNPCKLPD      Y5, Y4, Y2
-	VUNPCKHPD      Y5, Y4, Y3
-	JMP            aim1Fetched
-
-aim1Last:
-	VUNPCKLPD Y3, Y2, Y1
-	VUNPCKHPD Y3, Y2, Y2
-	VUNPCKLPD Y5, Y4, Y3
-	VUNPCKHPD Y5, Y4, Y0
-
-aim1Fetched:
-	MOVQ    dw+56(FP), DI
-	MOVQ    dx+64(FP), R8
-	MOVQ    dy+72(FP), R9
-	MOVQ    dz+80(FP), R10
-	CMPB    dorder+96(FP), $0x03
-	CMOVQCC R8, DI
-	MOVQ    dstep+88(FP), DX
-	LEAQ    (DX)(DX*2), BX
-	MOVQ    DX, SI
-	SHLQ    $0x02, SI
-	CMPB    dorder+96(FP), $0x01
-	JNE     aim1DirectionSide
-	VMOVUPS (R8), Y4
-	VMOVUPS (R9), Y5
-	VMOVUPS (R10), Y6
-	JMP     aim1DirectionFetched
-
-aim1DirectionSide:
-	LEAQ           (DI)(SI*1), SI
-	VBROADCASTF128 (DI), Y6
-	VINSERTF128    $0x01, (SI), Y6, Y6
-	VBROADCASTF128 (DI)(DX*1), Y9
-	VINSERTF128    $0x01, (SI)(DX*1), Y9, Y9
-	VBROADCASTF128 (DI)(DX*2), Y4
-	VINSERTF128    $0x01, (SI)(DX*2), Y4, Y4
-	VBROADCASTF128 (DI)(BX*1), Y5
-	VINSERTF128    $0x01, -4(SI)(BX*1), Y5, Y5
-	VPERMILPS      upperShift<>+0(SB), Y5, Y7
-	VUNPCKLPS      Y9, Y6, Y5
-	VUNPCKLPS      Y7, Y4, Y8
-	VUNPCKHPS      Y9, Y6, Y6
-	VUNPCKHPS      Y7, Y4, Y7
-	VUNPCKLPD      Y8, Y5, Y4
-	VUNPCKHPD      Y8, Y5, Y5
-	VUNPCKLPD      Y7, Y6, Y6
-
-aim1DirectionFetched:
+turnPlanesPlanes1:
+	VMOVUPS   (SI)(R12*4), Y0
+	VMOVUPS   (DI)(R12*4), Y1
+	VMOVUPS   (R8)(R12*4), Y2
+	VMOVUPS   (BX)(R12*4), Y3
+	VMOVUPS   (R10)(R12*4), Y4
+	VMOVUPS   (R11)(R12*4), Y5
+	VMOVUPS   (R9)(R12*4), Y6
 	VMULPS    Y4, Y4, Y7
 	VMULPS    Y5, Y5, Y8
 	VADDPS    Y8, Y7, Y7
 	VMULPS    Y6, Y6, Y8
 	VADDPS    Y8, Y7, Y7
-	VMULPS    Y0, Y0, Y8
-	VMULPS    Y1, Y1, Y9
-	VADDPS    Y9, Y8, Y8
-	VMULPS    Y2, Y2, Y9
-	VADDPS    Y9, Y8, Y8
-	VMULPS    Y3, Y3, Y9
-	VADDPS    Y9, Y8, Y8
-	VCMPPS    $0x1e, 96(AX), Y7, Y9
-	VCMPPS    $0x11, 128(AX), Y7, Y10
-	VANDPS    Y10, Y9, Y9
-	VCMPPS    $0x1e, 96(AX), Y8, Y10
-	VCMPPS    $0x11, 128(AX), Y8, Y11
+	VSQRTPS   Y7, Y8
+	VMULPS    Y0, Y0, Y9
+	VMULPS    Y1, Y1, Y10
+	VADDPS    Y10, Y9, Y9
+	VMULPS    Y2, Y2, Y10
+	VADDPS    Y10, Y9, Y9
+	VMULPS    Y3, Y3, Y10
+	VADDPS    Y10, Y9, Y9
+	VMINPS    Y9, Y7, Y10
+	VCMPPS    $0x1e, 96(CX), Y10, Y10
+	VMAXPS    Y9, Y7, Y11
+	VCMPPS    $0x11, 128(CX), Y11, Y11
 	VANDPS    Y11, Y10, Y10
-	VANDPS    Y10, Y9, Y9
-	VMOVUPS   Y9, 192(AX)
-	VMULPS    Y8, Y7, Y8
-	VMULPS    160(AX), Y8, Y8
-	VMOVUPS   Y8, 224(AX)
-	VSQRTPS   Y7, Y7
-	VMULPS    (AX), Y1, Y8
-	VMULPS    32(AX), Y2, Y9
-	VADDPS    Y9, Y8, Y8
-	VMULPS    64(AX), Y3, Y9
-	VADDPS    Y9, Y8, Y8
-	VMULPS    32(AX), Y3, Y9
-	VMULPS    64(AX), Y2, Y10
+	VMULPS    Y9, Y7, Y7
+	VMULPS    160(CX), Y7, Y7
+	VMOVUPS   Y10, (DX)(R12*4)
+	VMOVUPS   Y7, 256(DX)(R12*4)
+	VMULPS    (CX), Y1, Y7
+	VMULPS    32(CX), Y2, Y9
+	VADDPS    Y9, Y7, Y7
+	VMULPS    64(CX), Y3, Y9
+	VADDPS    Y9, Y7, Y7
+	VMULPS    32(CX), Y3, Y9
+	VMULPS    64(CX), Y2, Y10
 	VSUBPS    Y10, Y9, Y9
-	VMULPS    (AX), Y0, Y10
+	VMULPS    (CX), Y0, Y10
 	VSUBPS    Y10, Y9, Y9
-	VMULPS    64(AX), Y1, Y10
-	VMULPS    (AX), Y3, Y11
+	VMULPS    64(CX), Y1, Y10
+	VMULPS    (CX), Y3, Y11
 	VSUBPS    Y11, Y10, Y10
-	VMULPS    32(AX), Y0, Y11
+	VMULPS    32(CX), Y0, Y11
 	VSUBPS    Y11, Y10, Y10
-	VMULPS    (AX), Y2, Y11
-	VMULPS    32(AX), Y1, Y12
+	VMULPS    (CX), Y2, Y11
+	VMULPS    32(CX), Y1, Y12
 	VSUBPS    Y12, Y11, Y11
-	VMULPS    64(AX), Y0, Y12
+	VMULPS    64(CX), Y0, Y12
 	VSUBPS    Y12, Y11, Y11
-	VMULPS    Y7, Y0, Y0
 	VMULPS    Y9, Y4, Y12
 	VMULPS    Y10, Y5, Y13
 	VADDPS    Y13, Y12, Y12
 	VMULPS    Y11, Y6, Y13
 	VADDPS    Y13, Y12, Y12
-	VSUBPS    Y12, Y0, Y0
-	VMULPS    Y7, Y1, Y1
-	VMULPS    Y8, Y4, Y12
-	VMULPS    Y11, Y5, Y13
-	VADDPS    Y13, Y12, Y12
-	VMULPS    Y10, Y6, Y13
-	VSUBPS    Y13, Y12, Y12
-	VADDPS    Y12, Y1, Y1
-	VMULPS    Y7, Y2, Y2
-	VMULPS    Y8, Y5, Y12
-	VMULPS    Y9, Y6, Y13
-	VADDPS    Y13, Y12, Y12
+	VMULPS    Y7, Y4, Y13
+	VMULPS    Y11, Y5, Y14
+	VADDPS    Y14, Y13, Y13
+	VMULPS    Y10, Y6, Y14
+	VSUBPS    Y14, Y13, Y13
+	VMULPS    Y7, Y5, Y14
+	VMULPS    Y9, Y6, Y15
+	VADDPS    Y15, Y14, Y14
 	VMULPS    Y11, Y4, Y11
-	VSUBPS    Y11, Y12, Y11
-	VADDPS    Y11, Y2, Y2
-	VMULPS    Y7, Y3, Y3
-	VMULPS    Y8, Y6, Y6
+	VSUBPS    Y11, Y14, Y11
+	VMULPS    Y7, Y6, Y6
 	VMULPS    Y10, Y4, Y4
 	VADDPS    Y4, Y6, Y4
 	VMULPS    Y9, Y5, Y5
 	VSUBPS    Y5, Y4, Y4
+	VMULPS    Y8, Y0, Y0
+	VSUBPS    Y12, Y0, Y0
+	VMULPS    Y8, Y1, Y1
+	VADDPS    Y13, Y1, Y1
+	VMULPS    Y8, Y2, Y2
+	VADDPS    Y11, Y2, Y2
+	VMULPS    Y8, Y3, Y3
 	VADDPS    Y4, Y3, Y3
 	VMULPS    Y0, Y0, Y4
 	VMULPS    Y1, Y1, Y5
@@ -1561,103 +3148,839 @@ aim1DirectionFetched:
 	VADDPS    Y5, Y4, Y4
 	VMULPS    Y3, Y3, Y5
 	VADDPS    Y5, Y4, Y4
-	VCMPPS    $0x1d, 224(AX), Y4, Y5
-	VANDPS    192(AX), Y5, Y5
-	VMOVMSKPS Y5, DX
-	CMPL      DX, $0x000000ff
-	JNE       careful
-	VMOVUPS   each32_3f800000<>+0(SB), Y5
-	VSQRTPS   Y4, Y4
-	VDIVPS    Y4, Y5, Y4
-	VMULPS    Y4, Y0, Y0
-	VMULPS    Y4, Y1, Y1
-	VMULPS    Y4, Y2, Y2
-	VMULPS    Y4, Y3, Y3
-	MOVQ      rw+104(FP), DI
-	MOVQ      rx+112(FP), R8
-	MOVQ      ry+120(FP), R9
-	MOVQ      rz+128(FP), R10
-	CMPB      rorder+144(FP), $0x03
-	CMOVQCC   R8, DI
-	MOVQ      rstep+136(FP), DX
-	LEAQ      (DX)(DX*2), BX
-	MOVQ      DX, SI
-	SHLQ      $0x02, SI
-	CMPB      rorder+144(FP), $0x01
-	JNE       putSide
-	VMOVUPS   Y0, (DI)
-	VMOVUPS   Y1, (R8)
-	VMOVUPS   Y2, (R9)
-	VMOVUPS   Y3, (R10)
-	JMP       put
+	VCMPPS    $0x1d, 256(DX)(R12*4), Y4, Y5
+	VANDPS    (DX)(R12*4), Y5, Y5
+	VMOVMSKPS Y5, R14
+	SHRQ      $0x08, AX
+	SHLQ      $0x38, R14
+	ORQ       R14, AX
+	VMOVUPS   Y0, (DX)(R12*4)
+	VMOVUPS   Y1, 256(DX)(R12*4)
+	VMOVUPS   Y2, 512(DX)(R12*4)
+	VMOVUPS   Y3, 768(DX)(R12*4)
+	VMOVUPS   Y4, 1024(DX)(R12*4)
+	ADDQ      $0x08, R12
+	CMPQ      R12, R13
+	JLE       turnPlanesPlanes1
 
-putSide:
-	CMPB         rorder+144(FP), $0x02
-	JNE          putLast
-	VUNPCKLPS    Y1, Y0, Y4
-	VUNPCKLPS    Y3, Y2, Y5
-	VUNPCKHPS    Y1, Y0, Y0
-	VUNPCKHPS    Y3, Y2, Y1
-	VUNPCKLPD    Y5, Y4, Y2
-	VUNPCKHPD    Y5, Y4, Y3
-	VUNPCKLPD    Y1, Y0, Y4
-	VUNPCKHPD    Y1, Y0, Y0
-	LEAQ         (DI)(SI*1), SI
-	VMOVUPS      X2, (DI)
-	VEXTRACTF128 $0x01, Y2, (SI)
-	VMOVUPS      X3, (DI)(DX*1)
-	VEXTRACTF128 $0x01, Y3, (SI)(DX*1)
-	VMOVUPS      X4, (DI)(DX*2)
-	VEXTRACTF128 $0x01, Y4, (SI)(DX*2)
-	VMOVUPS      X0, (DI)(BX*1)
-	VEXTRACTF128 $0x01, Y0, (SI)(BX*1)
-	JMP          put
+turnPlanesPlanes1End:
+	JMP turnPlanesDone
 
-putLast:
-	VUNPCKLPS    Y2, Y1, Y4
-	VUNPCKLPS    Y0, Y3, Y5
-	VUNPCKHPS    Y2, Y1, Y1
-	VUNPCKHPS    Y0, Y3, Y0
-	VUNPCKLPD    Y5, Y4, Y2
-	VUNPCKHPD    Y5, Y4, Y3
-	VUNPCKLPD    Y0, Y1, Y4
-	VUNPCKHPD    Y0, Y1, Y0
-	LEAQ         (DI)(SI*1), SI
-	VMOVUPS      X2, (DI)
-	VEXTRACTF128 $0x01, Y2, (SI)
-	VMOVUPS      X3, (DI)(DX*1)
-	VEXTRACTF128 $0x01, Y3, (SI)(DX*1)
-	VMOVUPS      X4, (DI)(DX*2)
-	VEXTRACTF128 $0x01, Y4, (SI)(DX*2)
-	VMOVUPS      X0, (DI)(BX*1)
-	VEXTRACTF128 $0x01, Y0, (SI)(BX*1)
+turnPlanesPlanesNot:
+	MOVQ joints+16(FP), BX
+	MOVQ (BX), SI
+	ADDQ from+24(FP), SI
+	MOVQ 8(BX), DI
+	ADDQ from+24(FP), DI
+	MOVQ 16(BX), R8
+	ADDQ from+24(FP), R8
+	MOVQ 24(BX), BX
+	ADDQ from+24(FP), BX
+	MOVQ targets+32(FP), R9
+	MOVQ 8(R9), R10
+	ADDQ toward+40(FP), R10
+	MOVQ 32(R9), R9
+	LEAQ (R9)(R9*2), R11
+	MOVQ R9, R12
+	SHLQ $0x02, R12
+	XORQ R13, R13
+	MOVQ n+48(FP), R14
+	SUBQ $0x08, R14
+	CMPQ R13, R14
+	JG   turnPlanesXYZ1End
 
-put:
-	MOVQ step+40(FP), DX
-	SHLQ $0x03, DX
-	ADDQ DX, w+8(FP)
-	ADDQ DX, x+16(FP)
-	ADDQ DX, y+24(FP)
-	ADDQ DX, z+32(FP)
-	MOVQ dstep+88(FP), DX
-	SHLQ $0x03, DX
-	ADDQ DX, dw+56(FP)
-	ADDQ DX, dx+64(FP)
-	ADDQ DX, dy+72(FP)
-	ADDQ DX, dz+80(FP)
-	MOVQ rstep+136(FP), DX
-	SHLQ $0x03, DX
-	ADDQ DX, rw+104(FP)
-	ADDQ DX, rx+112(FP)
-	ADDQ DX, ry+120(FP)
-	ADDQ DX, rz+128(FP)
-	ADDQ $0x08, CX
-	JMP  aim1
+turnPlanesXYZ1:
+	VMOVUPS        (SI)(R13*4), Y0
+	VMOVUPS        (DI)(R13*4), Y1
+	VMOVUPS        (R8)(R13*4), Y2
+	VMOVUPS        (BX)(R13*4), Y3
+	LEAQ           (R10)(R12*1), R15
+	VBROADCASTF128 (R10), Y6
+	VINSERTF128    $0x01, (R15), Y6, Y6
+	VBROADCASTF128 (R10)(R9*1), Y9
+	VINSERTF128    $0x01, (R15)(R9*1), Y9, Y9
+	VBROADCASTF128 (R10)(R9*2), Y4
+	VINSERTF128    $0x01, (R15)(R9*2), Y4, Y4
+	VBROADCASTF128 (R10)(R11*1), Y5
+	VINSERTF128    $0x01, -4(R15)(R11*1), Y5, Y5
+	VPERMILPS      upperShift<>+0(SB), Y5, Y7
+	VUNPCKLPS      Y9, Y6, Y5
+	VUNPCKLPS      Y7, Y4, Y8
+	VUNPCKHPS      Y9, Y6, Y6
+	VUNPCKHPS      Y7, Y4, Y7
+	VUNPCKLPD      Y8, Y5, Y4
+	VUNPCKHPD      Y8, Y5, Y5
+	VUNPCKLPD      Y7, Y6, Y6
+	LEAQ           (R10)(R12*2), R10
+	VMULPS         Y4, Y4, Y7
+	VMULPS         Y5, Y5, Y8
+	VADDPS         Y8, Y7, Y7
+	VMULPS         Y6, Y6, Y8
+	VADDPS         Y8, Y7, Y7
+	VSQRTPS        Y7, Y8
+	VMULPS         Y0, Y0, Y9
+	VMULPS         Y1, Y1, Y10
+	VADDPS         Y10, Y9, Y9
+	VMULPS         Y2, Y2, Y10
+	VADDPS         Y10, Y9, Y9
+	VMULPS         Y3, Y3, Y10
+	VADDPS         Y10, Y9, Y9
+	VMINPS         Y9, Y7, Y10
+	VCMPPS         $0x1e, 96(CX), Y10, Y10
+	VMAXPS         Y9, Y7, Y11
+	VCMPPS         $0x11, 128(CX), Y11, Y11
+	VANDPS         Y11, Y10, Y10
+	VMULPS         Y9, Y7, Y7
+	VMULPS         160(CX), Y7, Y7
+	VMOVUPS        Y10, (DX)(R13*4)
+	VMOVUPS        Y7, 256(DX)(R13*4)
+	VMULPS         (CX), Y1, Y7
+	VMULPS         32(CX), Y2, Y9
+	VADDPS         Y9, Y7, Y7
+	VMULPS         64(CX), Y3, Y9
+	VADDPS         Y9, Y7, Y7
+	VMULPS         32(CX), Y3, Y9
+	VMULPS         64(CX), Y2, Y10
+	VSUBPS         Y10, Y9, Y9
+	VMULPS         (CX), Y0, Y10
+	VSUBPS         Y10, Y9, Y9
+	VMULPS         64(CX), Y1, Y10
+	VMULPS         (CX), Y3, Y11
+	VSUBPS         Y11, Y10, Y10
+	VMULPS         32(CX), Y0, Y11
+	VSUBPS         Y11, Y10, Y10
+	VMULPS         (CX), Y2, Y11
+	VMULPS         32(CX), Y1, Y12
+	VSUBPS         Y12, Y11, Y11
+	VMULPS         64(CX), Y0, Y12
+	VSUBPS         Y12, Y11, Y11
+	VMULPS         Y9, Y4, Y12
+	VMULPS         Y10, Y5, Y13
+	VADDPS         Y13, Y12, Y12
+	VMULPS         Y11, Y6, Y13
+	VADDPS         Y13, Y12, Y12
+	VMULPS         Y7, Y4, Y13
+	VMULPS         Y11, Y5, Y14
+	VADDPS         Y14, Y13, Y13
+	VMULPS         Y10, Y6, Y14
+	VSUBPS         Y14, Y13, Y13
+	VMULPS         Y7, Y5, Y14
+	VMULPS         Y9, Y6, Y15
+	VADDPS         Y15, Y14, Y14
+	VMULPS         Y11, Y4, Y11
+	VSUBPS         Y11, Y14, Y11
+	VMULPS         Y7, Y6, Y6
+	VMULPS         Y10, Y4, Y4
+	VADDPS         Y4, Y6, Y4
+	VMULPS         Y9, Y5, Y5
+	VSUBPS         Y5, Y4, Y4
+	VMULPS         Y8, Y0, Y0
+	VSUBPS         Y12, Y0, Y0
+	VMULPS         Y8, Y1, Y1
+	VADDPS         Y13, Y1, Y1
+	VMULPS         Y8, Y2, Y2
+	VADDPS         Y11, Y2, Y2
+	VMULPS         Y8, Y3, Y3
+	VADDPS         Y4, Y3, Y3
+	VMULPS         Y0, Y0, Y4
+	VMULPS         Y1, Y1, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y2, Y2, Y5
+	VADDPS         Y5, Y4, Y4
+	VMULPS         Y3, Y3, Y5
+	VADDPS         Y5, Y4, Y4
+	VCMPPS         $0x1d, 256(DX)(R13*4), Y4, Y5
+	VANDPS         (DX)(R13*4), Y5, Y5
+	VMOVMSKPS      Y5, R15
+	SHRQ           $0x08, AX
+	SHLQ           $0x38, R15
+	ORQ            R15, AX
+	VMOVUPS        Y0, (DX)(R13*4)
+	VMOVUPS        Y1, 256(DX)(R13*4)
+	VMOVUPS        Y2, 512(DX)(R13*4)
+	VMOVUPS        Y3, 768(DX)(R13*4)
+	VMOVUPS        Y4, 1024(DX)(R13*4)
+	ADDQ           $0x08, R13
+	CMPQ           R13, R14
+	JLE            turnPlanesXYZ1
 
-aim1End:
-careful:
+turnPlanesXYZ1End:
+turnPlanesDone:
+	JMP turnDone
+
+turnPlanesNot:
+	CMPB           40(BX), $0x02
+	JNE            turnWXYZNot
+	MOVQ           targets+32(FP), BX
+	CMPB           40(BX), $0x01
+	JNE            turnWXYZPlanesNot
+	MOVQ           joints+16(FP), BX
+	MOVQ           (BX), SI
+	ADDQ           from+24(FP), SI
+	MOVQ           32(BX), BX
+	LEAQ           (BX)(BX*2), DI
+	MOVQ           BX, R8
+	SHLQ           $0x02, R8
+	MOVQ           targets+32(FP), R9
+	MOVQ           8(R9), R10
+	ADDQ           toward+40(FP), R10
+	MOVQ           16(R9), R11
+	ADDQ           toward+40(FP), R11
+	MOVQ           24(R9), R9
+	ADDQ           toward+40(FP), R9
+	LEAQ           (SI)(R8*1), R12
+	VBROADCASTF128 (SI), Y3
+	VINSERTF128    $0x01, (R12), Y3, Y3
+	VBROADCASTF128 (SI)(BX*1), Y5
+	VINSERTF128    $0x01, (R12)(BX*1), Y5, Y5
+	VBROADCASTF128 (SI)(BX*2), Y0
+	VINSERTF128    $0x01, (R12)(BX*2), Y0, Y0
+	VBROADCASTF128 (SI)(DI*1), Y4
+	VINSERTF128    $0x01, (R12)(DI*1), Y4, Y4
+	VUNPCKLPS      Y5, Y3, Y1
+	VUNPCKLPS      Y4, Y0, Y2
+	VUNPCKHPS      Y5, Y3, Y3
+	VUNPCKHPS      Y4, Y0, Y4
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y4, Y3, Y2
+	VUNPCKHPD      Y4, Y3, Y3
+	XORQ           R12, R12
+	MOVQ           n+48(FP), R13
+	SUBQ           $0x08, R13
+	CMPQ           R12, R13
+	JG             turnWXYZPlanes1End
+
+turnWXYZPlanes1:
+	VMOVUPS        (R10)(R12*4), Y4
+	VMOVUPS        (R11)(R12*4), Y5
+	VMOVUPS        (R9)(R12*4), Y6
+	VMULPS         Y4, Y4, Y7
+	VMULPS         Y5, Y5, Y8
+	VADDPS         Y8, Y7, Y7
+	VMULPS         Y6, Y6, Y8
+	VADDPS         Y8, Y7, Y7
+	VSQRTPS        Y7, Y8
+	VMULPS         Y0, Y0, Y9
+	VMULPS         Y1, Y1, Y10
+	VADDPS         Y10, Y9, Y9
+	VMULPS         Y2, Y2, Y10
+	VADDPS         Y10, Y9, Y9
+	VMULPS         Y3, Y3, Y10
+	VADDPS         Y10, Y9, Y9
+	VMINPS         Y9, Y7, Y10
+	VCMPPS         $0x1e, 96(CX), Y10, Y10
+	VMAXPS         Y9, Y7, Y11
+	VCMPPS         $0x11, 128(CX), Y11, Y11
+	VANDPS         Y11, Y10, Y10
+	VMULPS         Y9, Y7, Y7
+	VMULPS         160(CX), Y7, Y7
+	VMOVUPS        Y10, (DX)(R12*4)
+	VMOVUPS        Y7, 256(DX)(R12*4)
+	VMULPS         (CX), Y1, Y7
+	VMULPS         32(CX), Y2, Y9
+	VADDPS         Y9, Y7, Y7
+	VMULPS         64(CX), Y3, Y9
+	VADDPS         Y9, Y7, Y7
+	VMULPS         32(CX), Y3, Y9
+	VMULPS         64(CX), Y2, Y10
+	VSUBPS         Y10, Y9, Y9
+	VMULPS         (CX), Y0, Y10
+	VSUBPS         Y10, Y9, Y9
+	VMULPS         64(CX), Y1, Y10
+	VMULPS         (CX), Y3, Y11
+	VSUBPS         Y11, Y10, Y10
+	VMULPS         32(CX), Y0, Y11
+	VSUBPS         Y11, Y10, Y10
+	VMULPS         (CX), Y2, Y11
+	VMULPS         32(CX), Y1, Y12
+	VSUBPS         Y12, Y11, Y11
+	VMULPS         64(CX), Y0, Y12
+	VSUBPS         Y12, Y11, Y11
+	VMULPS         Y9, Y4, Y12
+	VMULPS         Y10, Y5, Y13
+	VADDPS         Y13, Y12, Y12
+	VMULPS         Y11, Y6, Y13
+	VADDPS         Y13, Y12, Y12
+	VMULPS         Y7, Y4, Y13
+	VMULPS         Y11, Y5, Y14
+	VADDPS         Y14, Y13, Y13
+	VMULPS         Y10, Y6, Y14
+	VSUBPS         Y14, Y13, Y13
+	VMULPS         Y7, Y5, Y14
+	VMULPS         Y9, Y6, Y15
+	VADDPS         Y15, Y14, Y14
+	VMULPS         Y11, Y4, Y11
+	VSUBPS         Y11, Y14, Y11
+	VMULPS         Y7, Y6, Y6
+	VMULPS         Y10, Y4, Y4
+	VADDPS         Y4, Y6, Y4
+	VMULPS         Y9, Y5, Y5
+	VSUBPS         Y5, Y4, Y4
+	VMULPS         Y8, Y0, Y0
+	VSUBPS         Y12, Y0, Y5
+	VMULPS         Y8, Y1, Y0
+	VADDPS         Y13, Y0, Y6
+	VMULPS         Y8, Y2, Y0
+	VADDPS         Y11, Y0, Y7
+	VMULPS         Y8, Y3, Y0
+	VADDPS         Y4, Y0, Y4
+	LEAQ           (SI)(R8*2), R14
+	CMPQ           R12, R13
+	CMOVQLT        R14, SI
+	LEAQ           (SI)(R8*1), R14
+	VBROADCASTF128 (SI), Y3
+	VINSERTF128    $0x01, (R14), Y3, Y3
+	VBROADCASTF128 (SI)(BX*1), Y9
+	VINSERTF128    $0x01, (R14)(BX*1), Y9, Y9
+	VBROADCASTF128 (SI)(BX*2), Y0
+	VINSERTF128    $0x01, (R14)(BX*2), Y0, Y0
+	VBROADCASTF128 (SI)(DI*1), Y8
+	VINSERTF128    $0x01, (R14)(DI*1), Y8, Y8
+	VUNPCKLPS      Y9, Y3, Y1
+	VUNPCKLPS      Y8, Y0, Y2
+	VUNPCKHPS      Y9, Y3, Y3
+	VUNPCKHPS      Y8, Y0, Y8
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y8, Y3, Y2
+	VUNPCKHPD      Y8, Y3, Y3
+	VMULPS         Y5, Y5, Y8
+	VMULPS         Y6, Y6, Y9
+	VADDPS         Y9, Y8, Y8
+	VMULPS         Y7, Y7, Y9
+	VADDPS         Y9, Y8, Y8
+	VMULPS         Y4, Y4, Y9
+	VADDPS         Y9, Y8, Y8
+	VCMPPS         $0x1d, 256(DX)(R12*4), Y8, Y9
+	VANDPS         (DX)(R12*4), Y9, Y9
+	VMOVMSKPS      Y9, R14
+	SHRQ           $0x08, AX
+	SHLQ           $0x38, R14
+	ORQ            R14, AX
+	VMOVUPS        Y5, (DX)(R12*4)
+	VMOVUPS        Y6, 256(DX)(R12*4)
+	VMOVUPS        Y7, 512(DX)(R12*4)
+	VMOVUPS        Y4, 768(DX)(R12*4)
+	VMOVUPS        Y8, 1024(DX)(R12*4)
+	ADDQ           $0x08, R12
+	CMPQ           R12, R13
+	JLE            turnWXYZPlanes1
+
+turnWXYZPlanes1End:
+	JMP turnWXYZDone
+
+turnWXYZPlanesNot:
+	MOVQ           joints+16(FP), BX
+	MOVQ           (BX), SI
+	ADDQ           from+24(FP), SI
+	MOVQ           32(BX), BX
+	LEAQ           (BX)(BX*2), DI
+	MOVQ           BX, R8
+	SHLQ           $0x02, R8
+	MOVQ           targets+32(FP), R9
+	MOVQ           8(R9), R10
+	ADDQ           toward+40(FP), R10
+	MOVQ           32(R9), R9
+	LEAQ           (R9)(R9*2), R11
+	MOVQ           R9, R12
+	SHLQ           $0x02, R12
+	LEAQ           (SI)(R8*1), R13
+	VBROADCASTF128 (SI), Y3
+	VINSERTF128    $0x01, (R13), Y3, Y3
+	VBROADCASTF128 (SI)(BX*1), Y5
+	VINSERTF128    $0x01, (R13)(BX*1), Y5, Y5
+	VBROADCASTF128 (SI)(BX*2), Y0
+	VINSERTF128    $0x01, (R13)(BX*2), Y0, Y0
+	VBROADCASTF128 (SI)(DI*1), Y4
+	VINSERTF128    $0x01, (R13)(DI*1), Y4, Y4
+	VUNPCKLPS      Y5, Y3, Y1
+	VUNPCKLPS      Y4, Y0, Y2
+	VUNPCKHPS      Y5, Y3, Y3
+	VUNPCKHPS      Y4, Y0, Y4
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y4, Y3, Y2
+	VUNPCKHPD      Y4, Y3, Y3
+	XORQ           R13, R13
+	MOVQ           n+48(FP), R14
+	SUBQ           $0x08, R14
+	CMPQ           R13, R14
+	JG             turnWXYZXYZ1End
+
+turnWXYZXYZ1:
+	LEAQ           (R10)(R12*1), R15
+	VBROADCASTF128 (R10), Y6
+	VINSERTF128    $0x01, (R15), Y6, Y6
+	VBROADCASTF128 (R10)(R9*1), Y9
+	VINSERTF128    $0x01, (R15)(R9*1), Y9, Y9
+	VBROADCASTF128 (R10)(R9*2), Y4
+	VINSERTF128    $0x01, (R15)(R9*2), Y4, Y4
+	VBROADCASTF128 (R10)(R11*1), Y5
+	VINSERTF128    $0x01, -4(R15)(R11*1), Y5, Y5
+	VPERMILPS      upperShift<>+0(SB), Y5, Y7
+	VUNPCKLPS      Y9, Y6, Y5
+	VUNPCKLPS      Y7, Y4, Y8
+	VUNPCKHPS      Y9, Y6, Y6
+	VUNPCKHPS      Y7, Y4, Y7
+	VUNPCKLPD      Y8, Y5, Y4
+	VUNPCKHPD      Y8, Y5, Y5
+	VUNPCKLPD      Y7, Y6, Y6
+	LEAQ           (R10)(R12*2), R10
+	VMULPS         Y4, Y4, Y7
+	VMULPS         Y5, Y5, Y8
+	VADDPS         Y8, Y7, Y7
+	VMULPS         Y6, Y6, Y8
+	VADDPS         Y8, Y7, Y7
+	VSQRTPS        Y7, Y8
+	VMULPS         Y0, Y0, Y9
+	VMULPS         Y1, Y1, Y10
+	VADDPS         Y10, Y9, Y9
+	VMULPS         Y2, Y2, Y10
+	VADDPS         Y10, Y9, Y9
+	VMULPS         Y3, Y3, Y10
+	VADDPS         Y10, Y9, Y9
+	VMINPS         Y9, Y7, Y10
+	VCMPPS         $0x1e, 96(CX), Y10, Y10
+	VMAXPS         Y9, Y7, Y11
+	VCMPPS         $0x11, 128(CX), Y11, Y11
+	VANDPS         Y11, Y10, Y10
+	VMULPS         Y9, Y7, Y7
+	VMULPS         160(CX), Y7, Y7
+	VMOVUPS        Y10, (DX)(R13*4)
+	VMOVUPS        Y7, 256(DX)(R13*4)
+	VMULPS         (CX), Y1, Y7
+	VMULPS         32(CX), Y2, Y9
+	VADDPS         Y9, Y7, Y7
+	VMULPS         64(CX), Y3, Y9
+	VADDPS         Y9, Y7, Y7
+	VMULPS         32(CX), Y3, Y9
+	VMULPS         64(CX), Y2, Y10
+	VSUBPS         Y10, Y9, Y9
+	VMULPS         (CX), Y0, Y10
+	VSUBPS         Y10, Y9, Y9
+	VMULPS         64(CX), Y1, Y10
+	VMULPS         (CX), Y3, Y11
+	VSUBPS         Y11, Y10, Y10
+	VMULPS         32(CX), Y0, Y11
+	VSUBPS         Y11, Y10, Y10
+	VMULPS         (CX), Y2, Y11
+	VMULPS         32(CX), Y1, Y12
+	VSUBPS         Y12, Y11, Y11
+	VMULPS         64(CX), Y0, Y12
+	VSUBPS         Y12, Y11, Y11
+	VMULPS         Y9, Y4, Y12
+	VMULPS         Y10, Y5, Y13
+	VADDPS         Y13, Y12, Y12
+	VMULPS         Y11, Y6, Y13
+	VADDPS         Y13, Y12, Y12
+	VMULPS         Y7, Y4, Y13
+	VMULPS         Y11, Y5, Y14
+	VADDPS         Y14, Y13, Y13
+	VMULPS         Y10, Y6, Y14
+	VSUBPS         Y14, Y13, Y13
+	VMULPS         Y7, Y5, Y14
+	VMULPS         Y9, Y6, Y15
+	VADDPS         Y15, Y14, Y14
+	VMULPS         Y11, Y4, Y11
+	VSUBPS         Y11, Y14, Y11
+	VMULPS         Y7, Y6, Y6
+	VMULPS         Y10, Y4, Y4
+	VADDPS         Y4, Y6, Y4
+	VMULPS         Y9, Y5, Y5
+	VSUBPS         Y5, Y4, Y4
+	VMULPS         Y8, Y0, Y0
+	VSUBPS         Y12, Y0, Y5
+	VMULPS         Y8, Y1, Y0
+	VADDPS         Y13, Y0, Y6
+	VMULPS         Y8, Y2, Y0
+	VADDPS         Y11, Y0, Y7
+	VMULPS         Y8, Y3, Y0
+	VADDPS         Y4, Y0, Y4
+	LEAQ           (SI)(R8*2), R15
+	CMPQ           R13, R14
+	CMOVQLT        R15, SI
+	LEAQ           (SI)(R8*1), R15
+	VBROADCASTF128 (SI), Y3
+	VINSERTF128    $0x01, (R15), Y3, Y3
+	VBROADCASTF128 (SI)(BX*1), Y9
+	VINSERTF128    $0x01, (R15)(BX*1), Y9, Y9
+	VBROADCASTF128 (SI)(BX*2), Y0
+	VINSERTF128    $0x01, (R15)(BX*2), Y0, Y0
+	VBROADCASTF128 (SI)(DI*1), Y8
+	VINSERTF128    $0x01, (R15)(DI*1), Y8, Y8
+	VUNPCKLPS      Y9, Y3, Y1
+	VUNPCKLPS      Y8, Y0, Y2
+	VUNPCKHPS      Y9, Y3, Y3
+	VUNPCKHPS      Y8, Y0, Y8
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y8, Y3, Y2
+	VUNPCKHPD      Y8, Y3, Y3
+	VMULPS         Y5, Y5, Y8
+	VMULPS         Y6, Y6, Y9
+	VADDPS         Y9, Y8, Y8
+	VMULPS         Y7, Y7, Y9
+	VADDPS         Y9, Y8, Y8
+	VMULPS         Y4, Y4, Y9
+	VADDPS         Y9, Y8, Y8
+	VCMPPS         $0x1d, 256(DX)(R13*4), Y8, Y9
+	VANDPS         (DX)(R13*4), Y9, Y9
+	VMOVMSKPS      Y9, R15
+	SHRQ           $0x08, AX
+	SHLQ           $0x38, R15
+	ORQ            R15, AX
+	VMOVUPS        Y5, (DX)(R13*4)
+	VMOVUPS        Y6, 256(DX)(R13*4)
+	VMOVUPS        Y7, 512(DX)(R13*4)
+	VMOVUPS        Y4, 768(DX)(R13*4)
+	VMOVUPS        Y8, 1024(DX)(R13*4)
+	ADDQ           $0x08, R13
+	CMPQ           R13, R14
+	JLE            turnWXYZXYZ1
+
+turnWXYZXYZ1End:
+turnWXYZDone:
+	JMP turnDone
+
+turnWXYZNot:
+	MOVQ           targets+32(FP), BX
+	CMPB           40(BX), $0x01
+	JNE            turnXYZWPlanesNot
+	MOVQ           joints+16(FP), BX
+	MOVQ           8(BX), SI
+	ADDQ           from+24(FP), SI
+	MOVQ           32(BX), BX
+	LEAQ           (BX)(BX*2), DI
+	MOVQ           BX, R8
+	SHLQ           $0x02, R8
+	MOVQ           targets+32(FP), R9
+	MOVQ           8(R9), R10
+	ADDQ           toward+40(FP), R10
+	MOVQ           16(R9), R11
+	ADDQ           toward+40(FP), R11
+	MOVQ           24(R9), R9
+	ADDQ           toward+40(FP), R9
+	LEAQ           (SI)(R8*1), R12
+	VBROADCASTF128 (SI), Y0
+	VINSERTF128    $0x01, (R12), Y0, Y0
+	VBROADCASTF128 (SI)(BX*1), Y5
+	VINSERTF128    $0x01, (R12)(BX*1), Y5, Y5
+	VBROADCASTF128 (SI)(BX*2), Y1
+	VINSERTF128    $0x01, (R12)(BX*2), Y1, Y1
+	VBROADCASTF128 (SI)(DI*1), Y4
+	VINSERTF128    $0x01, (R12)(DI*1), Y4, Y4
+	VUNPCKLPS      Y5, Y0, Y2
+	VUNPCKLPS      Y4, Y1, Y3
+	VUNPCKHPS      Y5, Y0, Y0
+	VUNPCKHPS      Y4, Y1, Y4
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y4, Y0, Y3
+	VUNPCKHPD      Y4, Y0, Y0
+	XORQ           R12, R12
+	MOVQ           n+48(FP), R13
+	SUBQ           $0x08, R13
+	CMPQ           R12, R13
+	JG             turnXYZWPlanes1End
+
+turnXYZWPlanes1:
+	VMOVUPS        (R10)(R12*4), Y4
+	VMOVUPS        (R11)(R12*4), Y5
+	VMOVUPS        (R9)(R12*4), Y6
+	VMULPS         Y4, Y4, Y7
+	VMULPS         Y5, Y5, Y8
+	VADDPS         Y8, Y7, Y7
+	VMULPS         Y6, Y6, Y8
+	VADDPS         Y8, Y7, Y7
+	VSQRTPS        Y7, Y8
+	VMULPS         Y0, Y0, Y9
+	VMULPS         Y1, Y1, Y10
+	VADDPS         Y10, Y9, Y9
+	VMULPS         Y2, Y2, Y10
+	VADDPS         Y10, Y9, Y9
+	VMULPS         Y3, Y3, Y10
+	VADDPS         Y10, Y9, Y9
+	VMINPS         Y9, Y7, Y10
+	VCMPPS         $0x1e, 96(CX), Y10, Y10
+	VMAXPS         Y9, Y7, Y11
+	VCMPPS         $0x11, 128(CX), Y11, Y11
+	VANDPS         Y11, Y10, Y10
+	VMULPS         Y9, Y7, Y7
+	VMULPS         160(CX), Y7, Y7
+	VMOVUPS        Y10, (DX)(R12*4)
+	VMOVUPS        Y7, 256(DX)(R12*4)
+	VMULPS         (CX), Y1, Y7
+	VMULPS         32(CX), Y2, Y9
+	VADDPS         Y9, Y7, Y7
+	VMULPS         64(CX), Y3, Y9
+	VADDPS         Y9, Y7, Y7
+	VMULPS         32(CX), Y3, Y9
+	VMULPS         64(CX), Y2, Y10
+	VSUBPS         Y10, Y9, Y9
+	VMULPS         (CX), Y0, Y10
+	VSUBPS         Y10, Y9, Y9
+	VMULPS         64(CX), Y1, Y10
+	VMULPS         (CX), Y3, Y11
+	VSUBPS         Y11, Y10, Y10
+	VMULPS         32(CX), Y0, Y11
+	VSUBPS         Y11, Y10, Y10
+	VMULPS         (CX), Y2, Y11
+	VMULPS         32(CX), Y1, Y12
+	VSUBPS         Y12, Y11, Y11
+	VMULPS         64(CX), Y0, Y12
+	VSUBPS         Y12, Y11, Y11
+	VMULPS         Y9, Y4, Y12
+	VMULPS         Y10, Y5, Y13
+	VADDPS         Y13, Y12, Y12
+	VMULPS         Y11, Y6, Y13
+	VADDPS         Y13, Y12, Y12
+	VMULPS         Y7, Y4, Y13
+	VMULPS         Y11, Y5, Y14
+	VADDPS         Y14, Y13, Y13
+	VMULPS         Y10, Y6, Y14
+	VSUBPS         Y14, Y13, Y13
+	VMULPS         Y7, Y5, Y14
+	VMULPS         Y9, Y6, Y15
+	VADDPS         Y15, Y14, Y14
+	VMULPS         Y11, Y4, Y11
+	VSUBPS         Y11, Y14, Y11
+	VMULPS         Y7, Y6, Y6
+	VMULPS         Y10, Y4, Y4
+	VADDPS         Y4, Y6, Y4
+	VMULPS         Y9, Y5, Y5
+	VSUBPS         Y5, Y4, Y4
+	VMULPS         Y8, Y0, Y0
+	VSUBPS         Y12, Y0, Y5
+	VMULPS         Y8, Y1, Y0
+	VADDPS         Y13, Y0, Y6
+	VMULPS         Y8, Y2, Y0
+	VADDPS         Y11, Y0, Y7
+	VMULPS         Y8, Y3, Y0
+	VADDPS         Y4, Y0, Y4
+	LEAQ           (SI)(R8*2), R14
+	CMPQ           R12, R13
+	CMOVQLT        R14, SI
+	LEAQ           (SI)(R8*1), R14
+	VBROADCASTF128 (SI), Y0
+	VINSERTF128    $0x01, (R14), Y0, Y0
+	VBROADCASTF128 (SI)(BX*1), Y9
+	VINSERTF128    $0x01, (R14)(BX*1), Y9, Y9
+	VBROADCASTF128 (SI)(BX*2), Y1
+	VINSERTF128    $0x01, (R14)(BX*2), Y1, Y1
+	VBROADCASTF128 (SI)(DI*1), Y8
+	VINSERTF128    $0x01, (R14)(DI*1), Y8, Y8
+	VUNPCKLPS      Y9, Y0, Y2
+	VUNPCKLPS      Y8, Y1, Y3
+	VUNPCKHPS      Y9, Y0, Y0
+	VUNPCKHPS      Y8, Y1, Y8
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y8, Y0, Y3
+	VUNPCKHPD      Y8, Y0, Y0
+	VMULPS         Y5, Y5, Y8
+	VMULPS         Y6, Y6, Y9
+	VADDPS         Y9, Y8, Y8
+	VMULPS         Y7, Y7, Y9
+	VADDPS         Y9, Y8, Y8
+	VMULPS         Y4, Y4, Y9
+	VADDPS         Y9, Y8, Y8
+	VCMPPS         $0x1d, 256(DX)(R12*4), Y8, Y9
+	VANDPS         (DX)(R12*4), Y9, Y9
+	VMOVMSKPS      Y9, R14
+	SHRQ           $0x08, AX
+	SHLQ           $0x38, R14
+	ORQ            R14, AX
+	VMOVUPS        Y5, (DX)(R12*4)
+	VMOVUPS        Y6, 256(DX)(R12*4)
+	VMOVUPS        Y7, 512(DX)(R12*4)
+	VMOVUPS        Y4, 768(DX)(R12*4)
+	VMOVUPS        Y8, 1024(DX)(R12*4)
+	ADDQ           $0x08, R12
+	CMPQ           R12, R13
+	JLE            turnXYZWPlanes1
+
+turnXYZWPlanes1End:
+	JMP turnXYZWDone
+
+turnXYZWPlanesNot:
+	MOVQ           joints+16(FP), BX
+	MOVQ           8(BX), SI
+	ADDQ           from+24(FP), SI
+	MOVQ           32(BX), BX
+	LEAQ           (BX)(BX*2), DI
+	MOVQ           BX, R8
+	SHLQ           $0x02, R8
+	MOVQ           targets+32(FP), R9
+	MOVQ           8(R9), R10
+	ADDQ           toward+40(FP), R10
+	MOVQ           32(R9), R9
+	LEAQ           (R9)(R9*2), R11
+	MOVQ           R9, R12
+	SHLQ           $0x02, R12
+	LEAQ           (SI)(R8*1), R13
+	VBROADCASTF128 (SI), Y0
+	VINSERTF128    $0x01, (R13), Y0, Y0
+	VBROADCASTF128 (SI)(BX*1), Y5
+	VINSERTF128    $0x01, (R13)(BX*1), Y5, Y5
+	VBROADCASTF128 (SI)(BX*2), Y1
+	VINSERTF128    $0x01, (R13)(BX*2), Y1, Y1
+	VBROADCASTF128 (SI)(DI*1), Y4
+	VINSERTF128    $0x01, (R13)(DI*1), Y4, Y4
+	VUNPCKLPS      Y5, Y0, Y2
+	VUNPCKLPS      Y4, Y1, Y3
+	VUNPCKHPS      Y5, Y0, Y0
+	VUNPCKHPS      Y4, Y1, Y4
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y4, Y0, Y3
+	VUNPCKHPD      Y4, Y0, Y0
+	XORQ           R13, R13
+	MOVQ           n+48(FP), R14
+	SUBQ           $0x08, R14
+	CMPQ           R13, R14
+	JG             turnXYZWXYZ1End
+
+turnXYZWXYZ1:
+	LEAQ           (R10)(R12*1), R15
+	VBROADCASTF128 (R10), Y6
+	VINSERTF128    $0x01, (R15), Y6, Y6
+	VBROADCASTF128 (R10)(R9*1), Y9
+	VINSERTF128    $0x01, (R15)(R9*1), Y9, Y9
+	VBROADCASTF128 (R10)(R9*2), Y4
+	VINSERTF128    $0x01, (R15)(R9*2), Y4, Y4
+	VBROADCASTF128 (R10)(R11*1), Y5
+	VINSERTF128    $0x01, -4(R15)(R11*1), Y5, Y5
+	VPERMILPS      upperShift<>+0(SB), Y5, Y7
+	VUNPCKLPS      Y9, Y6, Y5
+	VUNPCKLPS      Y7, Y4, Y8
+	VUNPCKHPS      Y9, Y6, Y6
+	VUNPCKHPS      Y7, Y4, Y7
+	VUNPCKLPD      Y8, Y5, Y4
+	VUNPCKHPD      Y8, Y5, Y5
+	VUNPCKLPD      Y7, Y6, Y6
+	LEAQ           (R10)(R12*2), R10
+	VMULPS         Y4, Y4, Y7
+	VMULPS         Y5, Y5, Y8
+	VADDPS         Y8, Y7, Y7
+	VMULPS         Y6, Y6, Y8
+	VADDPS         Y8, Y7, Y7
+	VSQRTPS        Y7, Y8
+	VMULPS         Y0, Y0, Y9
+	VMULPS         Y1, Y1, Y10
+	VADDPS         Y10, Y9, Y9
+	VMULPS         Y2, Y2, Y10
+	VADDPS         Y10, Y9, Y9
+	VMULPS         Y3, Y3, Y10
+	VADDPS         Y10, Y9, Y9
+	VMINPS         Y9, Y7, Y10
+	VCMPPS         $0x1e, 96(CX), Y10, Y10
+	VMAXPS         Y9, Y7, Y11
+	VCMPPS         $0x11, 128(CX), Y11, Y11
+	VANDPS         Y11, Y10, Y10
+	VMULPS         Y9, Y7, Y7
+	VMULPS         160(CX), Y7, Y7
+	VMOVUPS        Y10, (DX)(R13*4)
+	VMOVUPS        Y7, 256(DX)(R13*4)
+	VMULPS         (CX), Y1, Y7
+	VMULPS         32(CX), Y2, Y9
+	VADDPS         Y9, Y7, Y7
+	VMULPS         64(CX), Y3, Y9
+	VADDPS         Y9, Y7, Y7
+	VMULPS         32(CX), Y3, Y9
+	VMULPS         64(CX), Y2, Y10
+	VSUBPS         Y10, Y9, Y9
+	VMULPS         (CX), Y0, Y10
+	VSUBPS         Y10, Y9, Y9
+	VMULPS         64(CX), Y1, Y10
+	VMULPS         (CX), Y3, Y11
+	VSUBPS         Y11, Y10, Y10
+	VMULPS         32(CX), Y0, Y11
+	VSUBPS         Y11, Y10, Y10
+	VMULPS         (CX), Y2, Y11
+	VMULPS         32(CX), Y1, Y12
+	VSUBPS         Y12, Y11, Y11
+	VMULPS         64(CX), Y0, Y12
+	VSUBPS         Y12, Y11, Y11
+	VMULPS         Y9, Y4, Y12
+	VMULPS         Y10, Y5, Y13
+	VADDPS         Y13, Y12, Y12
+	VMULPS         Y11, Y6, Y13
+	VADDPS         Y13, Y12, Y12
+	VMULPS         Y7, Y4, Y13
+	VMULPS         Y11, Y5, Y14
+	VADDPS         Y14, Y13, Y13
+	VMULPS         Y10, Y6, Y14
+	VSUBPS         Y14, Y13, Y13
+	VMULPS         Y7, Y5, Y14
+	VMULPS         Y9, Y6, Y15
+	VADDPS         Y15, Y14, Y14
+	VMULPS         Y11, Y4, Y11
+	VSUBPS         Y11, Y14, Y11
+	VMULPS         Y7, Y6, Y6
+	VMULPS         Y10, Y4, Y4
+	VADDPS         Y4, Y6, Y4
+	VMULPS         Y9, Y5, Y5
+	VSUBPS         Y5, Y4, Y4
+	VMULPS         Y8, Y0, Y0
+	VSUBPS         Y12, Y0, Y5
+	VMULPS         Y8, Y1, Y0
+	VADDPS         Y13, Y0, Y6
+	VMULPS         Y8, Y2, Y0
+	VADDPS         Y11, Y0, Y7
+	VMULPS         Y8, Y3, Y0
+	VADDPS         Y4, Y0, Y4
+	LEAQ           (SI)(R8*2), R15
+	CMPQ           R13, R14
+	CMOVQLT        R15, SI
+	LEAQ           (SI)(R8*1), R15
+	VBROADCASTF128 (SI), Y0
+	VINSERTF128    $0x01, (R15), Y0, Y0
+	VBROADCASTF128 (SI)(BX*1), Y9
+	VINSERTF128    $0x01, (R15)(BX*1), Y9, Y9
+	VBROADCASTF128 (SI)(BX*2), Y1
+	VINSERTF128    $0x01, (R15)(BX*2), Y1, Y1
+	VBROADCASTF128 (SI)(DI*1), Y8
+	VINSERTF128    $0x01, (R15)(DI*1), Y8, Y8
+	VUNPCKLPS      Y9, Y0, Y2
+	VUNPCKLPS      Y8, Y1, Y3
+	VUNPCKHPS      Y9, Y0, Y0
+	VUNPCKHPS      Y8, Y1, Y8
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y8, Y0, Y3
+	VUNPCKHPD      Y8, Y0, Y0
+	VMULPS         Y5, Y5, Y8
+	VMULPS         Y6, Y6, Y9
+	VADDPS         Y9, Y8, Y8
+	VMULPS         Y7, Y7, Y9
+	VADDPS         Y9, Y8, Y8
+	VMULPS         Y4, Y4, Y9
+	VADDPS         Y9, Y8, Y8
+	VCMPPS         $0x1d, 256(DX)(R13*4), Y8, Y9
+	VANDPS         (DX)(R13*4), Y9, Y9
+	VMOVMSKPS      Y9, R15
+	SHRQ           $0x08, AX
+	SHLQ           $0x38, R15
+	ORQ            R15, AX
+	VMOVUPS        Y5, (DX)(R13*4)
+	VMOVUPS        Y6, 256(DX)(R13*4)
+	VMOVUPS        Y7, 512(DX)(R13*4)
+	VMOVUPS        Y4, 768(DX)(R13*4)
+	VMOVUPS        Y8, 1024(DX)(R13*4)
+	ADDQ           $0x08, R13
+	CMPQ           R13, R14
+	JLE            turnXYZWXYZ1
+
+turnXYZWXYZ1End:
+turnXYZWDone:
+turnDone:
+	MOVQ $0x00000040, CX
+	SUBQ n+48(FP), CX
+	NOTQ AX
+	SHRQ CL, AX
+	MOVQ AX, odd+56(FP)
 	VZEROUPPER
-	MOVQ CX, done+160(FP)
 	RET
 
 DATA upperShift<>+0(SB)/4, $0x00000000
@@ -1670,9 +3993,148 @@ DATA upperShift<>+24(SB)/4, $0x00000003
 DATA upperShift<>+28(SB)/4, $0x00000003
 GLOBL upperShift<>(SB), RODATA|NOPTR, $32
 
-// func twists64(swing *byte, turns *byte, w *byte, x *byte, y *byte, z *byte, step uintptr, n uintptr, order uint8, coefficients *byte, nx float64, ny float64, row uint32) (odd uint64)
+// func finish32(answers *byte, lanes *byte, offset uintptr, n uintptr)
+// Requires: AVX
+TEXT ·finish32(SB), NOSPLIT, $0-32
+	MOVQ answers+0(FP), AX
+	MOVQ lanes+8(FP), CX
+	CMPB 40(CX), $0x01
+	JNE  finishPlanesNot
+	MOVQ lanes+8(FP), CX
+	MOVQ (CX), DX
+	ADDQ offset+16(FP), DX
+	MOVQ 8(CX), BX
+	ADDQ offset+16(FP), BX
+	MOVQ 16(CX), SI
+	ADDQ offset+16(FP), SI
+	MOVQ 24(CX), CX
+	ADDQ offset+16(FP), CX
+	XORQ DI, DI
+	MOVQ n+24(FP), R8
+	SUBQ $0x08, R8
+	CMPQ DI, R8
+	JG   finishPlanes1End
+
+finishPlanes1:
+	VMOVUPS each32_3f800000<>+0(SB), Y0
+	VSQRTPS 1024(AX)(DI*4), Y1
+	VDIVPS  Y1, Y0, Y0
+	VMULPS  (AX)(DI*4), Y0, Y1
+	VMULPS  256(AX)(DI*4), Y0, Y2
+	VMULPS  512(AX)(DI*4), Y0, Y3
+	VMULPS  768(AX)(DI*4), Y0, Y0
+	VMOVUPS Y1, (DX)(DI*4)
+	VMOVUPS Y2, (BX)(DI*4)
+	VMOVUPS Y3, (SI)(DI*4)
+	VMOVUPS Y0, (CX)(DI*4)
+	ADDQ    $0x08, DI
+	CMPQ    DI, R8
+	JLE     finishPlanes1
+
+finishPlanes1End:
+	JMP finishDone
+
+finishPlanesNot:
+	CMPB 40(CX), $0x02
+	JNE  finishWXYZNot
+	MOVQ lanes+8(FP), CX
+	MOVQ (CX), DX
+	ADDQ offset+16(FP), DX
+	MOVQ 32(CX), CX
+	LEAQ (CX)(CX*2), BX
+	MOVQ CX, SI
+	SHLQ $0x02, SI
+	XORQ DI, DI
+	MOVQ n+24(FP), R8
+	SUBQ $0x08, R8
+	CMPQ DI, R8
+	JG   finishWXYZ1End
+
+finishWXYZ1:
+	VMOVUPS      each32_3f800000<>+0(SB), Y0
+	VSQRTPS      1024(AX)(DI*4), Y1
+	VDIVPS       Y1, Y0, Y0
+	VMULPS       (AX)(DI*4), Y0, Y1
+	VMULPS       256(AX)(DI*4), Y0, Y2
+	VMULPS       512(AX)(DI*4), Y0, Y3
+	VMULPS       768(AX)(DI*4), Y0, Y0
+	VUNPCKLPS    Y2, Y1, Y4
+	VUNPCKLPS    Y0, Y3, Y5
+	VUNPCKHPS    Y2, Y1, Y1
+	VUNPCKHPS    Y0, Y3, Y0
+	VUNPCKLPD    Y5, Y4, Y2
+	VUNPCKHPD    Y5, Y4, Y3
+	VUNPCKLPD    Y0, Y1, Y4
+	VUNPCKHPD    Y0, Y1, Y0
+	LEAQ         (DX)(SI*1), R9
+	VMOVUPS      X2, (DX)
+	VEXTRACTF128 $0x01, Y2, (R9)
+	VMOVUPS      X3, (DX)(CX*1)
+	VEXTRACTF128 $0x01, Y3, (R9)(CX*1)
+	VMOVUPS      X4, (DX)(CX*2)
+	VEXTRACTF128 $0x01, Y4, (R9)(CX*2)
+	VMOVUPS      X0, (DX)(BX*1)
+	VEXTRACTF128 $0x01, Y0, (R9)(BX*1)
+	LEAQ         (DX)(SI*2), DX
+	ADDQ         $0x08, DI
+	CMPQ         DI, R8
+	JLE          finishWXYZ1
+
+finishWXYZ1End:
+	JMP finishDone
+
+finishWXYZNot:
+	MOVQ lanes+8(FP), CX
+	MOVQ 8(CX), DX
+	ADDQ offset+16(FP), DX
+	MOVQ 32(CX), CX
+	LEAQ (CX)(CX*2), BX
+	MOVQ CX, SI
+	SHLQ $0x02, SI
+	XORQ DI, DI
+	MOVQ n+24(FP), R8
+	SUBQ $0x08, R8
+	CMPQ DI, R8
+	JG   finishXYZW1End
+
+finishXYZW1:
+	VMOVUPS      each32_3f800000<>+0(SB), Y0
+	VSQRTPS      1024(AX)(DI*4), Y1
+	VDIVPS       Y1, Y0, Y0
+	VMULPS       (AX)(DI*4), Y0, Y1
+	VMULPS       256(AX)(DI*4), Y0, Y2
+	VMULPS       512(AX)(DI*4), Y0, Y3
+	VMULPS       768(AX)(DI*4), Y0, Y0
+	VUNPCKLPS    Y3, Y2, Y4
+	VUNPCKLPS    Y1, Y0, Y5
+	VUNPCKHPS    Y3, Y2, Y2
+	VUNPCKHPS    Y1, Y0, Y0
+	VUNPCKLPD    Y5, Y4, Y1
+	VUNPCKHPD    Y5, Y4, Y3
+	VUNPCKLPD    Y0, Y2, Y4
+	VUNPCKHPD    Y0, Y2, Y0
+	LEAQ         (DX)(SI*1), R9
+	VMOVUPS      X1, (DX)
+	VEXTRACTF128 $0x01, Y1, (R9)
+	VMOVUPS      X3, (DX)(CX*1)
+	VEXTRACTF128 $0x01, Y3, (R9)(CX*1)
+	VMOVUPS      X4, (DX)(CX*2)
+	VEXTRACTF128 $0x01, Y4, (R9)(CX*2)
+	VMOVUPS      X0, (DX)(BX*1)
+	VEXTRACTF128 $0x01, Y0, (R9)(BX*1)
+	LEAQ         (DX)(SI*2), DX
+	ADDQ         $0x08, DI
+	CMPQ         DI, R8
+	JLE          finishXYZW1
+
+finishXYZW1End:
+finishDone:
+	VZEROUPPER
+	RET
+
+// func twists64(swing *byte, turns *byte, lanes *byte, offset uintptr, n uintptr, field uint8, coefficients *byte, nx float64, ny float64, row uint32) (odd uint64)
 // Requires: AVX, AVX2, CMOV
-TEXT ·twists64(SB), $2304-112
+TEXT ·twists64(SB), $2304-88
 	MOVQ         swing+0(FP), AX
 	MOVQ         turns+8(FP), DX
 	LEAQ         63(SP), BX
@@ -1697,63 +4159,107 @@ TEXT ·twists64(SB), $2304-112
 	VMOVUPD      Y0, 256(BX)
 	VBROADCASTSD 72(AX), Y0
 	VMOVUPD      Y0, 288(BX)
-	MOVQ         w+16(FP), R9
-	MOVQ         x+24(FP), R10
-	MOVQ         y+32(FP), R11
-	MOVQ         z+40(FP), R12
-	CMPB         order+64(FP), $0x03
-	CMOVQCC      R10, R9
-	MOVQ         step+48(FP), SI
-	LEAQ         (SI)(SI*2), DI
-	MOVQ         SI, R8
-	SHLQ         $0x02, R8
-	XORQ         R13, R13
-	XORQ         R14, R14
+	XORQ         SI, SI
+	MOVQ         lanes+16(FP), CX
+	CMPB         40(CX), $0x01
+	JNE          measurePlanesNot
+	CMPB         field+40(FP), $0x01
+	JNE          measurePlanesPlainNot
+	MOVQ         lanes+16(FP), CX
+	MOVQ         (CX), DI
+	ADDQ         offset+24(FP), DI
+	MOVQ         8(CX), R8
+	ADDQ         offset+24(FP), R8
+	MOVQ         16(CX), R9
+	ADDQ         offset+24(FP), R9
+	MOVQ         24(CX), CX
+	ADDQ         offset+24(FP), CX
+	XORQ         R10, R10
+	MOVQ         n+32(FP), R11
+	SUBQ         $0x04, R11
+	CMPQ         R10, R11
+	JG           measurePlanesPlain1End
 
-measure1:
-	MOVQ    n+56(FP), CX
-	SUBQ    R14, CX
-	CMPQ    CX, $0x04
-	JB      measure1End
-	CMPB    order+64(FP), $0x01
-	JNE     measure1Side
-	VMOVUPD (R9), Y0
-	VMOVUPD (R10), Y1
-	VMOVUPD (R11), Y2
-	VMOVUPD (R12), Y3
-	ADDQ    $0x20, R9
-	ADDQ    $0x20, R10
-	ADDQ    $0x20, R11
-	ADDQ    $0x20, R12
-	JMP     measure1Fetched
+measurePlanesPlain1:
+	VMOVUPD   (DI)(R10*8), Y0
+	VMOVUPD   (R8)(R10*8), Y1
+	VMOVUPD   (R9)(R10*8), Y2
+	VMOVUPD   (CX)(R10*8), Y3
+	VMULPD    Y0, Y0, Y4
+	VMULPD    Y1, Y1, Y5
+	VADDPD    Y5, Y4, Y4
+	VMULPD    Y2, Y2, Y5
+	VADDPD    Y5, Y4, Y4
+	VMULPD    Y3, Y3, Y5
+	VADDPD    Y5, Y4, Y4
+	VMULPD    (BX), Y1, Y1
+	VMULPD    32(BX), Y2, Y2
+	VADDPD    Y2, Y1, Y1
+	VMULPD    64(BX), Y3, Y2
+	VADDPD    Y2, Y1, Y1
+	VANDPD    each64_8000000000000000<>+0(SB), Y0, Y2
+	VXORPD    Y2, Y0, Y0
+	VXORPD    Y2, Y1, Y1
+	VCMPPD    $0x00, each64_0<>+0(SB), Y0, Y2
+	VANDPD    each64_8000000000000000<>+0(SB), Y2, Y2
+	VANDNPD   Y1, Y2, Y1
+	VMULPD    Y0, Y0, Y2
+	VMULPD    Y1, Y1, Y3
+	VADDPD    Y3, Y2, Y2
+	VCMPPD    $0x1e, 224(BX), Y4, Y3
+	VCMPPD    $0x11, 256(BX), Y4, Y5
+	VANDPD    Y5, Y3, Y3
+	VMULPD    288(BX), Y4, Y4
+	VCMPPD    $0x1d, Y4, Y2, Y4
+	VANDPD    Y4, Y3, Y3
+	VMOVMSKPD Y3, R12
+	SHRQ      $0x04, SI
+	SHLQ      $0x3c, R12
+	ORQ       R12, SI
+	VSQRTPD   Y2, Y2
+	VADDPD    Y0, Y2, Y3
+	VMULPD    Y3, Y2, Y4
+	VADDPD    Y4, Y4, Y4
+	VSQRTPD   Y4, Y4
+	VADDPD    Y4, Y3, Y3
+	VDIVPD    Y3, Y1, Y3
+	VMOVUPD   Y3, (DX)(R10*8)
+	VMOVUPD   each64_3ff0000000000000<>+0(SB), Y3
+	VDIVPD    Y2, Y3, Y2
+	VMULPD    Y2, Y1, Y1
+	VMULPD    Y2, Y0, Y0
+	VMOVUPD   Y1, 512(DX)(R10*8)
+	VMOVUPD   Y0, 1024(DX)(R10*8)
+	ADDQ      $0x04, R10
+	CMPQ      R10, R11
+	JLE       measurePlanesPlain1
 
-measure1Side:
-	VBROADCASTF128 (R9), Y2
-	VINSERTF128    $0x01, (R9)(SI*2), Y2, Y2
-	VBROADCASTF128 (R9)(SI*1), Y3
-	VINSERTF128    $0x01, (R9)(DI*1), Y3, Y3
-	VBROADCASTF128 16(R9), Y4
-	VINSERTF128    $0x01, 16(R9)(SI*2), Y4, Y4
-	VBROADCASTF128 16(R9)(SI*1), Y5
-	VINSERTF128    $0x01, 16(R9)(DI*1), Y5, Y5
-	LEAQ           (R9)(R8*1), R9
-	CMPB           order+64(FP), $0x02
-	JNE            measure1Last
-	VUNPCKLPD      Y3, Y2, Y0
-	VUNPCKHPD      Y3, Y2, Y1
-	VUNPCKLPD      Y5, Y4, Y2
-	VUNPCKHPD      Y5, Y4, Y3
-	JMP            measure1Fetched
+measurePlanesPlain1End:
+	JMP measured
 
-measure1Last:
-	VUNPCKLPD Y3, Y2, Y1
-	VUNPCKHPD Y3, Y2, Y2
-	VUNPCKLPD Y5, Y4, Y3
-	VUNPCKHPD Y5, Y4, Y0
+measurePlanesPlainNot:
+	CMPB field+40(FP), $0x02
+	JNE  measurePlanesCorrectedNot
+	MOVQ lanes+16(FP), CX
+	MOVQ (CX), DI
+	ADDQ offset+24(FP), DI
+	MOVQ 8(CX), R8
+	ADDQ offset+24(FP), R8
+	MOVQ 16(CX), R9
+	ADDQ offset+24(FP), R9
+	MOVQ 24(CX), CX
+	ADDQ offset+24(FP), CX
+	XORQ R10, R10
+	MOVQ n+32(FP), R11
+	SUBQ $0x04, R11
+	CMPQ R10, R11
+	JG   measurePlanesCorrected1End
 
-measure1Fetched:
-	CMPQ         coefficients+72(FP), $0x00
-	JE           nowhere
+measurePlanesCorrected1:
+	VMOVUPD      (DI)(R10*8), Y0
+	VMOVUPD      (R8)(R10*8), Y1
+	VMOVUPD      (R9)(R10*8), Y2
+	VMOVUPD      (CX)(R10*8), Y3
 	VBROADCASTSD 80(AX), Y4
 	VMULPD       Y4, Y0, Y4
 	VBROADCASTSD 88(AX), Y5
@@ -1765,7 +4271,7 @@ measure1Fetched:
 	VMULPD       Y6, Y3, Y6
 	VADDPD       Y6, Y5, Y5
 	VADDPD       Y5, Y4, Y4
-	VMOVUPD      Y4, 448(BX)(R14*8)
+	VMOVUPD      Y4, 448(BX)(R10*8)
 	VBROADCASTSD 112(AX), Y4
 	VMULPD       Y4, Y0, Y4
 	VBROADCASTSD 120(AX), Y5
@@ -1777,9 +4283,100 @@ measure1Fetched:
 	VMULPD       Y6, Y3, Y6
 	VADDPD       Y6, Y5, Y5
 	VADDPD       Y5, Y4, Y4
-	VMOVUPD      Y4, 960(BX)(R14*8)
+	VMOVUPD      Y4, 960(BX)(R10*8)
+	VMULPD       Y0, Y0, Y4
+	VMULPD       Y1, Y1, Y5
+	VADDPD       Y5, Y4, Y4
+	VMULPD       Y2, Y2, Y5
+	VADDPD       Y5, Y4, Y4
+	VMULPD       Y3, Y3, Y5
+	VADDPD       Y5, Y4, Y4
+	VMULPD       (BX), Y1, Y5
+	VMULPD       32(BX), Y2, Y6
+	VADDPD       Y6, Y5, Y5
+	VMULPD       64(BX), Y3, Y6
+	VADDPD       Y6, Y5, Y5
+	VMULPD       96(BX), Y0, Y0
+	VMULPD       128(BX), Y1, Y1
+	VMULPD       160(BX), Y2, Y2
+	VADDPD       Y2, Y1, Y1
+	VMULPD       192(BX), Y3, Y2
+	VADDPD       Y2, Y1, Y1
+	VADDPD       Y1, Y0, Y0
+	VANDPD       each64_8000000000000000<>+0(SB), Y0, Y1
+	VXORPD       Y1, Y0, Y0
+	VXORPD       Y1, Y5, Y2
+	VCMPPD       $0x00, each64_0<>+0(SB), Y0, Y3
+	VANDPD       each64_8000000000000000<>+0(SB), Y3, Y3
+	VANDNPD      Y2, Y3, Y2
+	VMULPD       Y0, Y0, Y3
+	VMULPD       Y2, Y2, Y5
+	VADDPD       Y5, Y3, Y3
+	VCMPPD       $0x1e, 224(BX), Y4, Y5
+	VCMPPD       $0x11, 256(BX), Y4, Y6
+	VANDPD       Y6, Y5, Y5
+	VMULPD       288(BX), Y4, Y4
+	VCMPPD       $0x1d, Y4, Y3, Y4
+	VANDPD       Y4, Y5, Y4
+	VMOVMSKPD    Y4, R12
+	SHRQ         $0x04, SI
+	SHLQ         $0x3c, R12
+	ORQ          R12, SI
+	VSQRTPD      Y3, Y3
+	VADDPD       Y0, Y3, Y4
+	VMULPD       Y4, Y3, Y5
+	VADDPD       Y5, Y5, Y5
+	VSQRTPD      Y5, Y5
+	VADDPD       Y5, Y4, Y4
+	VDIVPD       Y4, Y2, Y4
+	VMOVUPD      Y4, (DX)(R10*8)
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y4
+	VDIVPD       Y3, Y4, Y3
+	VMULPD       Y3, Y2, Y2
+	VMULPD       Y3, Y0, Y0
+	VMOVUPD      Y2, 512(DX)(R10*8)
+	VMOVUPD      Y0, 1024(DX)(R10*8)
+	VXORPD       Y1, Y3, Y1
+	VMULPD       448(BX)(R10*8), Y2, Y3
+	VMULPD       960(BX)(R10*8), Y0, Y4
+	VADDPD       Y4, Y3, Y3
+	VMULPD       Y1, Y3, Y3
+	VMULPD       960(BX)(R10*8), Y2, Y2
+	VMULPD       448(BX)(R10*8), Y0, Y0
+	VSUBPD       Y0, Y2, Y0
+	VMULPD       Y1, Y0, Y0
+	VMOVUPD      Y3, 448(BX)(R10*8)
+	VMOVUPD      Y0, 960(BX)(R10*8)
+	ADDQ         $0x04, R10
+	CMPQ         R10, R11
+	JLE          measurePlanesCorrected1
 
-nowhere:
+measurePlanesCorrected1End:
+	JMP measured
+
+measurePlanesCorrectedNot:
+	CMPB field+40(FP), $0x00
+	JNE  measurePlanesCentredNot
+	MOVQ lanes+16(FP), CX
+	MOVQ (CX), DI
+	ADDQ offset+24(FP), DI
+	MOVQ 8(CX), R8
+	ADDQ offset+24(FP), R8
+	MOVQ 16(CX), R9
+	ADDQ offset+24(FP), R9
+	MOVQ 24(CX), CX
+	ADDQ offset+24(FP), CX
+	XORQ R10, R10
+	MOVQ n+32(FP), R11
+	SUBQ $0x04, R11
+	CMPQ R10, R11
+	JG   measurePlanesCentred1End
+
+measurePlanesCentred1:
+	VMOVUPD   (DI)(R10*8), Y0
+	VMOVUPD   (R8)(R10*8), Y1
+	VMOVUPD   (R9)(R10*8), Y2
+	VMOVUPD   (CX)(R10*8), Y3
 	VMULPD    Y0, Y0, Y4
 	VMULPD    Y1, Y1, Y5
 	VADDPD    Y5, Y4, Y4
@@ -1801,65 +4398,741 @@ nowhere:
 	VADDPD    Y1, Y0, Y0
 	VANDPD    each64_8000000000000000<>+0(SB), Y0, Y1
 	VXORPD    Y1, Y0, Y0
-	VXORPD    Y1, Y5, Y2
-	VCMPPD    $0x00, each64_0<>+0(SB), Y0, Y3
-	VANDPD    each64_8000000000000000<>+0(SB), Y3, Y3
-	VANDNPD   Y2, Y3, Y2
-	VMULPD    Y0, Y0, Y3
-	VMULPD    Y2, Y2, Y5
-	VADDPD    Y5, Y3, Y3
-	VCMPPD    $0x1e, 224(BX), Y4, Y5
-	VCMPPD    $0x11, 256(BX), Y4, Y6
-	VANDPD    Y6, Y5, Y5
+	VXORPD    Y1, Y5, Y1
+	VCMPPD    $0x00, each64_0<>+0(SB), Y0, Y2
+	VANDPD    each64_8000000000000000<>+0(SB), Y2, Y2
+	VANDNPD   Y1, Y2, Y1
+	VMULPD    Y0, Y0, Y2
+	VMULPD    Y1, Y1, Y3
+	VADDPD    Y3, Y2, Y2
+	VCMPPD    $0x1e, 224(BX), Y4, Y3
+	VCMPPD    $0x11, 256(BX), Y4, Y5
+	VANDPD    Y5, Y3, Y3
 	VMULPD    288(BX), Y4, Y4
-	VCMPPD    $0x1d, Y4, Y3, Y4
-	VANDPD    Y4, Y5, Y4
-	VMOVMSKPD Y4, R15
-	XORL      $0x0000000f, R15
-	MOVB      R14, CL
-	SHLQ      CL, R15
-	ORQ       R15, R13
-	VSQRTPD   Y3, Y3
-	VADDPD    Y0, Y3, Y4
-	VMULPD    Y4, Y3, Y5
-	VADDPD    Y5, Y5, Y5
-	VSQRTPD   Y5, Y5
-	VADDPD    Y5, Y4, Y4
-	VDIVPD    Y4, Y2, Y4
-	VMOVUPD   Y4, (DX)(R14*8)
-	VMOVUPD   each64_3ff0000000000000<>+0(SB), Y4
-	VDIVPD    Y3, Y4, Y3
-	VMULPD    Y3, Y2, Y2
-	VMULPD    Y3, Y0, Y0
-	VMOVUPD   Y2, 512(DX)(R14*8)
-	VMOVUPD   Y0, 1024(DX)(R14*8)
-	CMPQ      coefficients+72(FP), $0x00
-	JE        placed
-	VXORPD    Y1, Y3, Y1
-	VMULPD    448(BX)(R14*8), Y2, Y3
-	VMULPD    960(BX)(R14*8), Y0, Y4
+	VCMPPD    $0x1d, Y4, Y2, Y4
+	VANDPD    Y4, Y3, Y3
+	VMOVMSKPD Y3, R12
+	SHRQ      $0x04, SI
+	SHLQ      $0x3c, R12
+	ORQ       R12, SI
+	VSQRTPD   Y2, Y2
+	VADDPD    Y0, Y2, Y3
+	VMULPD    Y3, Y2, Y4
+	VADDPD    Y4, Y4, Y4
+	VSQRTPD   Y4, Y4
 	VADDPD    Y4, Y3, Y3
-	VMULPD    Y1, Y3, Y3
-	VMULPD    960(BX)(R14*8), Y2, Y2
-	VMULPD    448(BX)(R14*8), Y0, Y0
-	VSUBPD    Y0, Y2, Y0
-	VMULPD    Y1, Y0, Y0
-	VMOVUPD   Y3, 448(BX)(R14*8)
-	VMOVUPD   Y0, 960(BX)(R14*8)
+	VDIVPD    Y3, Y1, Y3
+	VMOVUPD   Y3, (DX)(R10*8)
+	VMOVUPD   each64_3ff0000000000000<>+0(SB), Y3
+	VDIVPD    Y2, Y3, Y2
+	VMULPD    Y2, Y1, Y1
+	VMULPD    Y2, Y0, Y0
+	VMOVUPD   Y1, 512(DX)(R10*8)
+	VMOVUPD   Y0, 1024(DX)(R10*8)
+	ADDQ      $0x04, R10
+	CMPQ      R10, R11
+	JLE       measurePlanesCentred1
 
-placed:
-	ADDQ $0x04, R14
-	JMP  measure1
+measurePlanesCentred1End:
+	JMP measured
 
-measure1End:
-	MOVQ R13, odd+104(FP)
+measurePlanesCentredNot:
+	JMP measureDone
+
+measurePlanesNot:
+	CMPB           40(CX), $0x02
+	JNE            measureWXYZNot
+	CMPB           field+40(FP), $0x01
+	JNE            measureWXYZPlainNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           (CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	VBROADCASTF128 (DI), Y1
+	VINSERTF128    $0x01, (DI)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(CX*1), Y2
+	VINSERTF128    $0x01, (DI)(R8*1), Y2, Y2
+	VBROADCASTF128 16(DI), Y3
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y3, Y3
+	VBROADCASTF128 16(DI)(CX*1), Y4
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y4, Y4
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y4, Y3, Y2
+	VUNPCKHPD      Y4, Y3, Y3
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x04, R11
+	CMPQ           R10, R11
+	JG             measureWXYZPlain1End
+
+measureWXYZPlain1:
+	VMULPD         Y0, Y0, Y4
+	VMULPD         Y1, Y1, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y2, Y2, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y3, Y3, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         (BX), Y1, Y1
+	VMULPD         32(BX), Y2, Y2
+	VADDPD         Y2, Y1, Y1
+	VMULPD         64(BX), Y3, Y2
+	VADDPD         Y2, Y1, Y1
+	VANDPD         each64_8000000000000000<>+0(SB), Y0, Y2
+	VXORPD         Y2, Y0, Y5
+	VXORPD         Y2, Y1, Y0
+	VCMPPD         $0x00, each64_0<>+0(SB), Y5, Y1
+	VANDPD         each64_8000000000000000<>+0(SB), Y1, Y1
+	VANDNPD        Y0, Y1, Y6
+	VMULPD         Y5, Y5, Y0
+	VMULPD         Y6, Y6, Y1
+	VADDPD         Y1, Y0, Y7
+	LEAQ           (DI)(R9*1), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	VBROADCASTF128 (DI), Y1
+	VINSERTF128    $0x01, (DI)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(CX*1), Y2
+	VINSERTF128    $0x01, (DI)(R8*1), Y2, Y2
+	VBROADCASTF128 16(DI), Y3
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y3, Y3
+	VBROADCASTF128 16(DI)(CX*1), Y8
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y8, Y8
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y8, Y3, Y2
+	VUNPCKHPD      Y8, Y3, Y3
+	VCMPPD         $0x1e, 224(BX), Y4, Y8
+	VCMPPD         $0x11, 256(BX), Y4, Y9
+	VANDPD         Y9, Y8, Y8
+	VMULPD         288(BX), Y4, Y4
+	VCMPPD         $0x1d, Y4, Y7, Y4
+	VANDPD         Y4, Y8, Y4
+	VMOVMSKPD      Y4, R12
+	SHRQ           $0x04, SI
+	SHLQ           $0x3c, R12
+	ORQ            R12, SI
+	VSQRTPD        Y7, Y4
+	VADDPD         Y5, Y4, Y7
+	VMULPD         Y7, Y4, Y8
+	VADDPD         Y8, Y8, Y8
+	VSQRTPD        Y8, Y8
+	VADDPD         Y8, Y7, Y7
+	VDIVPD         Y7, Y6, Y7
+	VMOVUPD        Y7, (DX)(R10*8)
+	VMOVUPD        each64_3ff0000000000000<>+0(SB), Y7
+	VDIVPD         Y4, Y7, Y4
+	VMULPD         Y4, Y6, Y6
+	VMULPD         Y4, Y5, Y4
+	VMOVUPD        Y6, 512(DX)(R10*8)
+	VMOVUPD        Y4, 1024(DX)(R10*8)
+	ADDQ           $0x04, R10
+	CMPQ           R10, R11
+	JLE            measureWXYZPlain1
+
+measureWXYZPlain1End:
+	JMP measured
+
+measureWXYZPlainNot:
+	CMPB           field+40(FP), $0x02
+	JNE            measureWXYZCorrectedNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           (CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	VBROADCASTF128 (DI), Y1
+	VINSERTF128    $0x01, (DI)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(CX*1), Y2
+	VINSERTF128    $0x01, (DI)(R8*1), Y2, Y2
+	VBROADCASTF128 16(DI), Y3
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y3, Y3
+	VBROADCASTF128 16(DI)(CX*1), Y4
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y4, Y4
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y4, Y3, Y2
+	VUNPCKHPD      Y4, Y3, Y3
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x04, R11
+	CMPQ           R10, R11
+	JG             measureWXYZCorrected1End
+
+measureWXYZCorrected1:
+	VBROADCASTSD   80(AX), Y4
+	VMULPD         Y4, Y0, Y4
+	VBROADCASTSD   88(AX), Y5
+	VMULPD         Y5, Y1, Y5
+	VBROADCASTSD   96(AX), Y6
+	VMULPD         Y6, Y2, Y6
+	VADDPD         Y6, Y5, Y5
+	VBROADCASTSD   104(AX), Y6
+	VMULPD         Y6, Y3, Y6
+	VADDPD         Y6, Y5, Y5
+	VADDPD         Y5, Y4, Y4
+	VMOVUPD        Y4, 448(BX)(R10*8)
+	VBROADCASTSD   112(AX), Y4
+	VMULPD         Y4, Y0, Y4
+	VBROADCASTSD   120(AX), Y5
+	VMULPD         Y5, Y1, Y5
+	VBROADCASTSD   128(AX), Y6
+	VMULPD         Y6, Y2, Y6
+	VADDPD         Y6, Y5, Y5
+	VBROADCASTSD   136(AX), Y6
+	VMULPD         Y6, Y3, Y6
+	VADDPD         Y6, Y5, Y5
+	VADDPD         Y5, Y4, Y4
+	VMOVUPD        Y4, 960(BX)(R10*8)
+	VMULPD         Y0, Y0, Y4
+	VMULPD         Y1, Y1, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y2, Y2, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y3, Y3, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         (BX), Y1, Y5
+	VMULPD         32(BX), Y2, Y6
+	VADDPD         Y6, Y5, Y5
+	VMULPD         64(BX), Y3, Y6
+	VADDPD         Y6, Y5, Y5
+	VMULPD         96(BX), Y0, Y0
+	VMULPD         128(BX), Y1, Y1
+	VMULPD         160(BX), Y2, Y2
+	VADDPD         Y2, Y1, Y1
+	VMULPD         192(BX), Y3, Y2
+	VADDPD         Y2, Y1, Y1
+	VADDPD         Y1, Y0, Y0
+	VANDPD         each64_8000000000000000<>+0(SB), Y0, Y6
+	VXORPD         Y6, Y0, Y7
+	VXORPD         Y6, Y5, Y0
+	VCMPPD         $0x00, each64_0<>+0(SB), Y7, Y1
+	VANDPD         each64_8000000000000000<>+0(SB), Y1, Y1
+	VANDNPD        Y0, Y1, Y5
+	VMULPD         Y7, Y7, Y0
+	VMULPD         Y5, Y5, Y1
+	VADDPD         Y1, Y0, Y8
+	LEAQ           (DI)(R9*1), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	VBROADCASTF128 (DI), Y1
+	VINSERTF128    $0x01, (DI)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(CX*1), Y2
+	VINSERTF128    $0x01, (DI)(R8*1), Y2, Y2
+	VBROADCASTF128 16(DI), Y3
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y3, Y3
+	VBROADCASTF128 16(DI)(CX*1), Y9
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y9, Y9
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y9, Y3, Y2
+	VUNPCKHPD      Y9, Y3, Y3
+	VCMPPD         $0x1e, 224(BX), Y4, Y9
+	VCMPPD         $0x11, 256(BX), Y4, Y10
+	VANDPD         Y10, Y9, Y9
+	VMULPD         288(BX), Y4, Y4
+	VCMPPD         $0x1d, Y4, Y8, Y4
+	VANDPD         Y4, Y9, Y4
+	VMOVMSKPD      Y4, R12
+	SHRQ           $0x04, SI
+	SHLQ           $0x3c, R12
+	ORQ            R12, SI
+	VSQRTPD        Y8, Y4
+	VADDPD         Y7, Y4, Y8
+	VMULPD         Y8, Y4, Y9
+	VADDPD         Y9, Y9, Y9
+	VSQRTPD        Y9, Y9
+	VADDPD         Y9, Y8, Y8
+	VDIVPD         Y8, Y5, Y8
+	VMOVUPD        Y8, (DX)(R10*8)
+	VMOVUPD        each64_3ff0000000000000<>+0(SB), Y8
+	VDIVPD         Y4, Y8, Y4
+	VMULPD         Y4, Y5, Y5
+	VMULPD         Y4, Y7, Y7
+	VMOVUPD        Y5, 512(DX)(R10*8)
+	VMOVUPD        Y7, 1024(DX)(R10*8)
+	VXORPD         Y6, Y4, Y4
+	VMULPD         448(BX)(R10*8), Y5, Y6
+	VMULPD         960(BX)(R10*8), Y7, Y8
+	VADDPD         Y8, Y6, Y6
+	VMULPD         Y4, Y6, Y6
+	VMULPD         960(BX)(R10*8), Y5, Y5
+	VMULPD         448(BX)(R10*8), Y7, Y7
+	VSUBPD         Y7, Y5, Y5
+	VMULPD         Y4, Y5, Y4
+	VMOVUPD        Y6, 448(BX)(R10*8)
+	VMOVUPD        Y4, 960(BX)(R10*8)
+	ADDQ           $0x04, R10
+	CMPQ           R10, R11
+	JLE            measureWXYZCorrected1
+
+measureWXYZCorrected1End:
+	JMP measured
+
+measureWXYZCorrectedNot:
+	CMPB           field+40(FP), $0x00
+	JNE            measureWXYZCentredNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           (CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	VBROADCASTF128 (DI), Y1
+	VINSERTF128    $0x01, (DI)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(CX*1), Y2
+	VINSERTF128    $0x01, (DI)(R8*1), Y2, Y2
+	VBROADCASTF128 16(DI), Y3
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y3, Y3
+	VBROADCASTF128 16(DI)(CX*1), Y4
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y4, Y4
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y4, Y3, Y2
+	VUNPCKHPD      Y4, Y3, Y3
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x04, R11
+	CMPQ           R10, R11
+	JG             measureWXYZCentred1End
+
+measureWXYZCentred1:
+	VMULPD         Y0, Y0, Y4
+	VMULPD         Y1, Y1, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y2, Y2, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y3, Y3, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         (BX), Y1, Y5
+	VMULPD         32(BX), Y2, Y6
+	VADDPD         Y6, Y5, Y5
+	VMULPD         64(BX), Y3, Y6
+	VADDPD         Y6, Y5, Y5
+	VMULPD         96(BX), Y0, Y0
+	VMULPD         128(BX), Y1, Y1
+	VMULPD         160(BX), Y2, Y2
+	VADDPD         Y2, Y1, Y1
+	VMULPD         192(BX), Y3, Y2
+	VADDPD         Y2, Y1, Y1
+	VADDPD         Y1, Y0, Y1
+	VANDPD         each64_8000000000000000<>+0(SB), Y1, Y0
+	VXORPD         Y0, Y1, Y6
+	VXORPD         Y0, Y5, Y0
+	VCMPPD         $0x00, each64_0<>+0(SB), Y6, Y1
+	VANDPD         each64_8000000000000000<>+0(SB), Y1, Y1
+	VANDNPD        Y0, Y1, Y5
+	VMULPD         Y6, Y6, Y0
+	VMULPD         Y5, Y5, Y1
+	VADDPD         Y1, Y0, Y7
+	LEAQ           (DI)(R9*1), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	VBROADCASTF128 (DI), Y1
+	VINSERTF128    $0x01, (DI)(CX*2), Y1, Y1
+	VBROADCASTF128 (DI)(CX*1), Y2
+	VINSERTF128    $0x01, (DI)(R8*1), Y2, Y2
+	VBROADCASTF128 16(DI), Y3
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y3, Y3
+	VBROADCASTF128 16(DI)(CX*1), Y8
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y8, Y8
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y8, Y3, Y2
+	VUNPCKHPD      Y8, Y3, Y3
+	VCMPPD         $0x1e, 224(BX), Y4, Y8
+	VCMPPD         $0x11, 256(BX), Y4, Y9
+	VANDPD         Y9, Y8, Y8
+	VMULPD         288(BX), Y4, Y4
+	VCMPPD         $0x1d, Y4, Y7, Y4
+	VANDPD         Y4, Y8, Y4
+	VMOVMSKPD      Y4, R12
+	SHRQ           $0x04, SI
+	SHLQ           $0x3c, R12
+	ORQ            R12, SI
+	VSQRTPD        Y7, Y4
+	VADDPD         Y6, Y4, Y7
+	VMULPD         Y7, Y4, Y8
+	VADDPD         Y8, Y8, Y8
+	VSQRTPD        Y8, Y8
+	VADDPD         Y8, Y7, Y7
+	VDIVPD         Y7, Y5, Y7
+	VMOVUPD        Y7, (DX)(R10*8)
+	VMOVUPD        each64_3ff0000000000000<>+0(SB), Y7
+	VDIVPD         Y4, Y7, Y4
+	VMULPD         Y4, Y5, Y5
+	VMULPD         Y4, Y6, Y4
+	VMOVUPD        Y5, 512(DX)(R10*8)
+	VMOVUPD        Y4, 1024(DX)(R10*8)
+	ADDQ           $0x04, R10
+	CMPQ           R10, R11
+	JLE            measureWXYZCentred1
+
+measureWXYZCentred1End:
+	JMP measured
+
+measureWXYZCentredNot:
+	JMP measureDone
+
+measureWXYZNot:
+	CMPB           field+40(FP), $0x01
+	JNE            measureXYZWPlainNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           8(CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	VBROADCASTF128 (DI), Y2
+	VINSERTF128    $0x01, (DI)(CX*2), Y2, Y2
+	VBROADCASTF128 (DI)(CX*1), Y3
+	VINSERTF128    $0x01, (DI)(R8*1), Y3, Y3
+	VBROADCASTF128 16(DI), Y0
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y0, Y0
+	VBROADCASTF128 16(DI)(CX*1), Y4
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y4, Y4
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y4, Y0, Y3
+	VUNPCKHPD      Y4, Y0, Y0
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x04, R11
+	CMPQ           R10, R11
+	JG             measureXYZWPlain1End
+
+measureXYZWPlain1:
+	VMULPD         Y0, Y0, Y4
+	VMULPD         Y1, Y1, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y2, Y2, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y3, Y3, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         (BX), Y1, Y1
+	VMULPD         32(BX), Y2, Y2
+	VADDPD         Y2, Y1, Y1
+	VMULPD         64(BX), Y3, Y2
+	VADDPD         Y2, Y1, Y1
+	VANDPD         each64_8000000000000000<>+0(SB), Y0, Y2
+	VXORPD         Y2, Y0, Y5
+	VXORPD         Y2, Y1, Y0
+	VCMPPD         $0x00, each64_0<>+0(SB), Y5, Y1
+	VANDPD         each64_8000000000000000<>+0(SB), Y1, Y1
+	VANDNPD        Y0, Y1, Y6
+	VMULPD         Y5, Y5, Y0
+	VMULPD         Y6, Y6, Y1
+	VADDPD         Y1, Y0, Y7
+	LEAQ           (DI)(R9*1), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	VBROADCASTF128 (DI), Y2
+	VINSERTF128    $0x01, (DI)(CX*2), Y2, Y2
+	VBROADCASTF128 (DI)(CX*1), Y3
+	VINSERTF128    $0x01, (DI)(R8*1), Y3, Y3
+	VBROADCASTF128 16(DI), Y0
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y0, Y0
+	VBROADCASTF128 16(DI)(CX*1), Y8
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y8, Y8
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y8, Y0, Y3
+	VUNPCKHPD      Y8, Y0, Y0
+	VCMPPD         $0x1e, 224(BX), Y4, Y8
+	VCMPPD         $0x11, 256(BX), Y4, Y9
+	VANDPD         Y9, Y8, Y8
+	VMULPD         288(BX), Y4, Y4
+	VCMPPD         $0x1d, Y4, Y7, Y4
+	VANDPD         Y4, Y8, Y4
+	VMOVMSKPD      Y4, R12
+	SHRQ           $0x04, SI
+	SHLQ           $0x3c, R12
+	ORQ            R12, SI
+	VSQRTPD        Y7, Y4
+	VADDPD         Y5, Y4, Y7
+	VMULPD         Y7, Y4, Y8
+	VADDPD         Y8, Y8, Y8
+	VSQRTPD        Y8, Y8
+	VADDPD         Y8, Y7, Y7
+	VDIVPD         Y7, Y6, Y7
+	VMOVUPD        Y7, (DX)(R10*8)
+	VMOVUPD        each64_3ff0000000000000<>+0(SB), Y7
+	VDIVPD         Y4, Y7, Y4
+	VMULPD         Y4, Y6, Y6
+	VMULPD         Y4, Y5, Y4
+	VMOVUPD        Y6, 512(DX)(R10*8)
+	VMOVUPD        Y4, 1024(DX)(R10*8)
+	ADDQ           $0x04, R10
+	CMPQ           R10, R11
+	JLE            measureXYZWPlain1
+
+measureXYZWPlain1End:
+	JMP measured
+
+measureXYZWPlainNot:
+	CMPB           field+40(FP), $0x02
+	JNE            measureXYZWCorrectedNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           8(CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	VBROADCASTF128 (DI), Y2
+	VINSERTF128    $0x01, (DI)(CX*2), Y2, Y2
+	VBROADCASTF128 (DI)(CX*1), Y3
+	VINSERTF128    $0x01, (DI)(R8*1), Y3, Y3
+	VBROADCASTF128 16(DI), Y0
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y0, Y0
+	VBROADCASTF128 16(DI)(CX*1), Y4
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y4, Y4
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y4, Y0, Y3
+	VUNPCKHPD      Y4, Y0, Y0
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x04, R11
+	CMPQ           R10, R11
+	JG             measureXYZWCorrected1End
+
+measureXYZWCorrected1:
+	VBROADCASTSD   80(AX), Y4
+	VMULPD         Y4, Y0, Y4
+	VBROADCASTSD   88(AX), Y5
+	VMULPD         Y5, Y1, Y5
+	VBROADCASTSD   96(AX), Y6
+	VMULPD         Y6, Y2, Y6
+	VADDPD         Y6, Y5, Y5
+	VBROADCASTSD   104(AX), Y6
+	VMULPD         Y6, Y3, Y6
+	VADDPD         Y6, Y5, Y5
+	VADDPD         Y5, Y4, Y4
+	VMOVUPD        Y4, 448(BX)(R10*8)
+	VBROADCASTSD   112(AX), Y4
+	VMULPD         Y4, Y0, Y4
+	VBROADCASTSD   120(AX), Y5
+	VMULPD         Y5, Y1, Y5
+	VBROADCASTSD   128(AX), Y6
+	VMULPD         Y6, Y2, Y6
+	VADDPD         Y6, Y5, Y5
+	VBROADCASTSD   136(AX), Y6
+	VMULPD         Y6, Y3, Y6
+	VADDPD         Y6, Y5, Y5
+	VADDPD         Y5, Y4, Y4
+	VMOVUPD        Y4, 960(BX)(R10*8)
+	VMULPD         Y0, Y0, Y4
+	VMULPD         Y1, Y1, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y2, Y2, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y3, Y3, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         (BX), Y1, Y5
+	VMULPD         32(BX), Y2, Y6
+	VADDPD         Y6, Y5, Y5
+	VMULPD         64(BX), Y3, Y6
+	VADDPD         Y6, Y5, Y5
+	VMULPD         96(BX), Y0, Y0
+	VMULPD         128(BX), Y1, Y1
+	VMULPD         160(BX), Y2, Y2
+	VADDPD         Y2, Y1, Y1
+	VMULPD         192(BX), Y3, Y2
+	VADDPD         Y2, Y1, Y1
+	VADDPD         Y1, Y0, Y0
+	VANDPD         each64_8000000000000000<>+0(SB), Y0, Y6
+	VXORPD         Y6, Y0, Y7
+	VXORPD         Y6, Y5, Y0
+	VCMPPD         $0x00, each64_0<>+0(SB), Y7, Y1
+	VANDPD         each64_8000000000000000<>+0(SB), Y1, Y1
+	VANDNPD        Y0, Y1, Y5
+	VMULPD         Y7, Y7, Y0
+	VMULPD         Y5, Y5, Y1
+	VADDPD         Y1, Y0, Y8
+	LEAQ           (DI)(R9*1), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	VBROADCASTF128 (DI), Y2
+	VINSERTF128    $0x01, (DI)(CX*2), Y2, Y2
+	VBROADCASTF128 (DI)(CX*1), Y3
+	VINSERTF128    $0x01, (DI)(R8*1), Y3, Y3
+	VBROADCASTF128 16(DI), Y0
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y0, Y0
+	VBROADCASTF128 16(DI)(CX*1), Y9
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y9, Y9
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y9, Y0, Y3
+	VUNPCKHPD      Y9, Y0, Y0
+	VCMPPD         $0x1e, 224(BX), Y4, Y9
+	VCMPPD         $0x11, 256(BX), Y4, Y10
+	VANDPD         Y10, Y9, Y9
+	VMULPD         288(BX), Y4, Y4
+	VCMPPD         $0x1d, Y4, Y8, Y4
+	VANDPD         Y4, Y9, Y4
+	VMOVMSKPD      Y4, R12
+	SHRQ           $0x04, SI
+	SHLQ           $0x3c, R12
+	ORQ            R12, SI
+	VSQRTPD        Y8, Y4
+	VADDPD         Y7, Y4, Y8
+	VMULPD         Y8, Y4, Y9
+	VADDPD         Y9, Y9, Y9
+	VSQRTPD        Y9, Y9
+	VADDPD         Y9, Y8, Y8
+	VDIVPD         Y8, Y5, Y8
+	VMOVUPD        Y8, (DX)(R10*8)
+	VMOVUPD        each64_3ff0000000000000<>+0(SB), Y8
+	VDIVPD         Y4, Y8, Y4
+	VMULPD         Y4, Y5, Y5
+	VMULPD         Y4, Y7, Y7
+	VMOVUPD        Y5, 512(DX)(R10*8)
+	VMOVUPD        Y7, 1024(DX)(R10*8)
+	VXORPD         Y6, Y4, Y4
+	VMULPD         448(BX)(R10*8), Y5, Y6
+	VMULPD         960(BX)(R10*8), Y7, Y8
+	VADDPD         Y8, Y6, Y6
+	VMULPD         Y4, Y6, Y6
+	VMULPD         960(BX)(R10*8), Y5, Y5
+	VMULPD         448(BX)(R10*8), Y7, Y7
+	VSUBPD         Y7, Y5, Y5
+	VMULPD         Y4, Y5, Y4
+	VMOVUPD        Y6, 448(BX)(R10*8)
+	VMOVUPD        Y4, 960(BX)(R10*8)
+	ADDQ           $0x04, R10
+	CMPQ           R10, R11
+	JLE            measureXYZWCorrected1
+
+measureXYZWCorrected1End:
+	JMP measured
+
+measureXYZWCorrectedNot:
+	CMPB           field+40(FP), $0x00
+	JNE            measureXYZWCentredNot
+	MOVQ           lanes+16(FP), CX
+	MOVQ           8(CX), DI
+	ADDQ           offset+24(FP), DI
+	MOVQ           32(CX), CX
+	LEAQ           (CX)(CX*2), R8
+	MOVQ           CX, R9
+	SHLQ           $0x02, R9
+	VBROADCASTF128 (DI), Y2
+	VINSERTF128    $0x01, (DI)(CX*2), Y2, Y2
+	VBROADCASTF128 (DI)(CX*1), Y3
+	VINSERTF128    $0x01, (DI)(R8*1), Y3, Y3
+	VBROADCASTF128 16(DI), Y0
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y0, Y0
+	VBROADCASTF128 16(DI)(CX*1), Y4
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y4, Y4
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y4, Y0, Y3
+	VUNPCKHPD      Y4, Y0, Y0
+	XORQ           R10, R10
+	MOVQ           n+32(FP), R11
+	SUBQ           $0x04, R11
+	CMPQ           R10, R11
+	JG             measureXYZWCentred1End
+
+measureXYZWCentred1:
+	VMULPD         Y0, Y0, Y4
+	VMULPD         Y1, Y1, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y2, Y2, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y3, Y3, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         (BX), Y1, Y5
+	VMULPD         32(BX), Y2, Y6
+	VADDPD         Y6, Y5, Y5
+	VMULPD         64(BX), Y3, Y6
+	VADDPD         Y6, Y5, Y5
+	VMULPD         96(BX), Y0, Y0
+	VMULPD         128(BX), Y1, Y1
+	VMULPD         160(BX), Y2, Y2
+	VADDPD         Y2, Y1, Y1
+	VMULPD         192(BX), Y3, Y2
+	VADDPD         Y2, Y1, Y1
+	VADDPD         Y1, Y0, Y1
+	VANDPD         each64_8000000000000000<>+0(SB), Y1, Y0
+	VXORPD         Y0, Y1, Y6
+	VXORPD         Y0, Y5, Y0
+	VCMPPD         $0x00, each64_0<>+0(SB), Y6, Y1
+	VANDPD         each64_8000000000000000<>+0(SB), Y1, Y1
+	VANDNPD        Y0, Y1, Y5
+	VMULPD         Y6, Y6, Y0
+	VMULPD         Y5, Y5, Y1
+	VADDPD         Y1, Y0, Y7
+	LEAQ           (DI)(R9*1), R12
+	CMPQ           R10, R11
+	CMOVQLT        R12, DI
+	VBROADCASTF128 (DI), Y2
+	VINSERTF128    $0x01, (DI)(CX*2), Y2, Y2
+	VBROADCASTF128 (DI)(CX*1), Y3
+	VINSERTF128    $0x01, (DI)(R8*1), Y3, Y3
+	VBROADCASTF128 16(DI), Y0
+	VINSERTF128    $0x01, 16(DI)(CX*2), Y0, Y0
+	VBROADCASTF128 16(DI)(CX*1), Y8
+	VINSERTF128    $0x01, 16(DI)(R8*1), Y8, Y8
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y8, Y0, Y3
+	VUNPCKHPD      Y8, Y0, Y0
+	VCMPPD         $0x1e, 224(BX), Y4, Y8
+	VCMPPD         $0x11, 256(BX), Y4, Y9
+	VANDPD         Y9, Y8, Y8
+	VMULPD         288(BX), Y4, Y4
+	VCMPPD         $0x1d, Y4, Y7, Y4
+	VANDPD         Y4, Y8, Y4
+	VMOVMSKPD      Y4, R12
+	SHRQ           $0x04, SI
+	SHLQ           $0x3c, R12
+	ORQ            R12, SI
+	VSQRTPD        Y7, Y4
+	VADDPD         Y6, Y4, Y7
+	VMULPD         Y7, Y4, Y8
+	VADDPD         Y8, Y8, Y8
+	VSQRTPD        Y8, Y8
+	VADDPD         Y8, Y7, Y7
+	VDIVPD         Y7, Y5, Y7
+	VMOVUPD        Y7, (DX)(R10*8)
+	VMOVUPD        each64_3ff0000000000000<>+0(SB), Y7
+	VDIVPD         Y4, Y7, Y4
+	VMULPD         Y4, Y5, Y5
+	VMULPD         Y4, Y6, Y4
+	VMOVUPD        Y5, 512(DX)(R10*8)
+	VMOVUPD        Y4, 1024(DX)(R10*8)
+	ADDQ           $0x04, R10
+	CMPQ           R10, R11
+	JLE            measureXYZWCentred1
+
+measureXYZWCentred1End:
+	JMP measured
+
+measureXYZWCentredNot:
+measureDone:
+measured:
+	MOVQ $0x00000040, CX
+	SUBQ n+32(FP), CX
+	NOTQ SI
+	SHRQ CL, SI
+	MOVQ SI, odd+80(FP)
 	XORQ CX, CX
+	MOVQ n+32(FP), SI
+	SUBQ $0x04, SI
+	CMPQ CX, SI
+	JG   angles1End
 
 angles1:
-	MOVQ    n+56(FP), SI
-	SUBQ    CX, SI
-	CMPQ    SI, $0x04
-	JB      angles1End
 	VMOVUPD (DX)(CX*8), Y0
 	VMULPD  Y0, Y0, Y1
 	VMULPD  Y1, Y1, Y2
@@ -1894,18 +5167,19 @@ angles1:
 	VMAXPD  Y0, Y1, Y0
 	VMOVUPD Y0, (DX)(CX*8)
 	ADDQ    $0x04, CX
-	JMP     angles1
+	CMPQ    CX, SI
+	JLE     angles1
 
 angles1End:
-	CMPQ coefficients+72(FP), $0x00
-	JE   uncorrected
+	CMPB field+40(FP), $0x02
+	JNE  uncorrected
 	XORQ CX, CX
+	MOVQ n+32(FP), SI
+	SUBQ $0x04, SI
+	CMPQ CX, SI
+	JG   locate1End
 
 locate1:
-	MOVQ         n+56(FP), SI
-	SUBQ         CX, SI
-	CMPQ         SI, $0x04
-	JB           locate1End
 	VMOVUPD      448(BX)(CX*8), Y0
 	VMOVUPD      960(BX)(CX*8), Y1
 	VBROADCASTSD 168(AX), Y2
@@ -1919,10 +5193,10 @@ locate1:
 	VCMPPD       $0x1d, Y2, Y0, Y3
 	VCMPPD       $0x1d, Y2, Y1, Y2
 	VANDPD       Y2, Y3, Y2
-	VBROADCASTSD nx+80(FP), Y3
+	VBROADCASTSD nx+56(FP), Y3
 	VCMPPD       $0x11, Y3, Y0, Y3
 	VANDPD       Y3, Y2, Y2
-	VBROADCASTSD ny+88(FP), Y3
+	VBROADCASTSD ny+64(FP), Y3
 	VCMPPD       $0x11, Y3, Y1, Y3
 	VANDPD       Y3, Y2, Y2
 	VANDPD       Y2, Y0, Y0
@@ -1933,8 +5207,8 @@ locate1:
 	VCVTTPD2DQY  Y1, X5
 	VCVTDQ2PD    X5, Y3
 	VSUBPD       Y3, Y1, Y1
-	MOVL         row+96(FP), SI
-	VMOVD        SI, X3
+	MOVL         row+72(FP), DI
+	VMOVD        DI, X3
 	VPBROADCASTD X3, X3
 	VPMULLD      X3, X5, X3
 	VPADDD       X4, X3, X3
@@ -1943,22 +5217,23 @@ locate1:
 	VMOVUPD      Y0, 448(BX)(CX*8)
 	VMOVUPD      Y1, 960(BX)(CX*8)
 	ADDQ         $0x04, CX
-	JMP          locate1
+	CMPQ         CX, SI
+	JLE          locate1
 
 locate1End:
 	XORQ CX, CX
+	MOVQ n+32(FP), SI
+	SUBQ $0x04, SI
+	CMPQ CX, SI
+	JG   sum1End
 
 sum1:
-	MOVQ        n+56(FP), SI
-	SUBQ        CX, SI
-	CMPQ        SI, $0x04
-	JB          sum1End
 	VMOVUPD     448(BX)(CX*8), Y0
 	VMOVUPD     960(BX)(CX*8), Y1
-	MOVL        1984(BX)(CX*4), SI
-	MOVL        1988(BX)(CX*4), DI
-	MOVL        1992(BX)(CX*4), R8
-	MOVL        1996(BX)(CX*4), R9
+	MOVL        1984(BX)(CX*4), DI
+	MOVL        1988(BX)(CX*4), R8
+	MOVL        1992(BX)(CX*4), R9
+	MOVL        1996(BX)(CX*4), R10
 	VMOVUPD     each64_3ff0000000000000<>+0(SB), Y2
 	VSUBPD      Y1, Y2, Y3
 	VMULPD      Y3, Y3, Y4
@@ -2011,69 +5286,69 @@ sum1:
 	VPERM2F128  $0x31, Y5, Y2, Y4
 	VINSERTF128 $0x01, X1, Y0, Y2
 	VPERM2F128  $0x31, Y1, Y0, Y0
-	MOVQ        coefficients+72(FP), R10
-	MOVL        row+96(FP), R11
+	MOVQ        coefficients+48(FP), R11
+	MOVL        row+72(FP), R12
 
 	// row 0
-	VCVTPS2PD   (R10)(SI*4), Y1
+	VCVTPS2PD   (R11)(DI*4), Y1
 	VMULPD      Y1, Y3, Y1
-	VCVTPS2PD   (R10)(DI*4), Y5
+	VCVTPS2PD   (R11)(R8*4), Y5
 	VMULPD      Y5, Y2, Y5
 	VHADDPD     Y5, Y1, Y1
-	VCVTPS2PD   (R10)(R8*4), Y5
+	VCVTPS2PD   (R11)(R9*4), Y5
 	VMULPD      Y5, Y4, Y5
-	VCVTPS2PD   (R10)(R9*4), Y6
+	VCVTPS2PD   (R11)(R10*4), Y6
 	VMULPD      Y6, Y0, Y6
 	VHADDPD     Y6, Y5, Y5
 	VINSERTF128 $0x01, X5, Y1, Y6
 	VPERM2F128  $0x31, Y5, Y1, Y1
 	VADDPD      Y1, Y6, Y1
 	VMULPD      320(BX), Y1, Y1
-	LEAQ        (R10)(R11*4), R10
+	LEAQ        (R11)(R12*4), R11
 
 	// row 1
-	VCVTPS2PD   (R10)(SI*4), Y5
+	VCVTPS2PD   (R11)(DI*4), Y5
 	VMULPD      Y5, Y3, Y5
-	VCVTPS2PD   (R10)(DI*4), Y6
+	VCVTPS2PD   (R11)(R8*4), Y6
 	VMULPD      Y6, Y2, Y6
 	VHADDPD     Y6, Y5, Y5
-	VCVTPS2PD   (R10)(R8*4), Y6
+	VCVTPS2PD   (R11)(R9*4), Y6
 	VMULPD      Y6, Y4, Y6
-	VCVTPS2PD   (R10)(R9*4), Y7
+	VCVTPS2PD   (R11)(R10*4), Y7
 	VMULPD      Y7, Y0, Y7
 	VHADDPD     Y7, Y6, Y6
 	VINSERTF128 $0x01, X6, Y5, Y7
 	VPERM2F128  $0x31, Y6, Y5, Y5
 	VADDPD      Y5, Y7, Y5
 	VMULPD      352(BX), Y5, Y5
-	LEAQ        (R10)(R11*4), R10
+	LEAQ        (R11)(R12*4), R11
 
 	// row 2
-	VCVTPS2PD   (R10)(SI*4), Y6
+	VCVTPS2PD   (R11)(DI*4), Y6
 	VMULPD      Y6, Y3, Y6
-	VCVTPS2PD   (R10)(DI*4), Y7
+	VCVTPS2PD   (R11)(R8*4), Y7
 	VMULPD      Y7, Y2, Y7
 	VHADDPD     Y7, Y6, Y6
-	VCVTPS2PD   (R10)(R8*4), Y7
+	VCVTPS2PD   (R11)(R9*4), Y7
 	VMULPD      Y7, Y4, Y7
-	VCVTPS2PD   (R10)(R9*4), Y8
+	VCVTPS2PD   (R11)(R10*4), Y8
 	VMULPD      Y8, Y0, Y8
 	VHADDPD     Y8, Y7, Y7
 	VINSERTF128 $0x01, X7, Y6, Y8
 	VPERM2F128  $0x31, Y7, Y6, Y6
 	VADDPD      Y6, Y8, Y6
 	VMULPD      384(BX), Y6, Y6
-	LEAQ        (R10)(R11*4), R10
+	LEAQ        (R11)(R12*4), R11
 
 	// row 3
-	VCVTPS2PD    (R10)(SI*4), Y7
+	VCVTPS2PD    (R11)(DI*4), Y7
 	VMULPD       Y7, Y3, Y3
-	VCVTPS2PD    (R10)(DI*4), Y7
+	VCVTPS2PD    (R11)(R8*4), Y7
 	VMULPD       Y7, Y2, Y2
 	VHADDPD      Y2, Y3, Y2
-	VCVTPS2PD    (R10)(R8*4), Y3
+	VCVTPS2PD    (R11)(R9*4), Y3
 	VMULPD       Y3, Y4, Y3
-	VCVTPS2PD    (R10)(R9*4), Y4
+	VCVTPS2PD    (R11)(R10*4), Y4
 	VMULPD       Y4, Y0, Y0
 	VHADDPD      Y0, Y3, Y0
 	VINSERTF128  $0x01, X0, Y2, Y3
@@ -2096,16 +5371,17 @@ sum1:
 	VSUBPD       Y1, Y0, Y0
 	VMOVUPD      Y0, 448(BX)(CX*8)
 	ADDQ         $0x04, CX
-	JMP          sum1
+	CMPQ         CX, SI
+	JLE          sum1
 
 sum1End:
 	XORQ AX, AX
+	MOVQ n+32(FP), CX
+	SUBQ $0x08, CX
+	CMPQ AX, CX
+	JG   undo2End
 
 undo2:
-	MOVQ    n+56(FP), CX
-	SUBQ    AX, CX
-	CMPQ    CX, $0x08
-	JB      undo2End
 	VMOVUPD 448(BX)(AX*8), Y0
 	VMOVUPD 480(BX)(AX*8), Y1
 	VMULPD  each64_3fe0000000000000<>+0(SB), Y0, Y0
@@ -2233,14 +5509,16 @@ undo2:
 	VMOVUPD Y0, 1024(DX)(AX*8)
 	VMOVUPD Y1, 1056(DX)(AX*8)
 	ADDQ    $0x08, AX
-	JMP     undo2
+	CMPQ    AX, CX
+	JLE     undo2
 
 undo2End:
+	MOVQ n+32(FP), CX
+	SUBQ $0x04, CX
+	CMPQ AX, CX
+	JG   undo1End
+
 undo1:
-	MOVQ    n+56(FP), CX
-	SUBQ    AX, CX
-	CMPQ    CX, $0x04
-	JB      undo1End
 	VMOVUPD 448(BX)(AX*8), Y0
 	VMULPD  each64_3fe0000000000000<>+0(SB), Y0, Y0
 	VMULPD  Y0, Y0, Y1
@@ -2305,7 +5583,8 @@ undo1:
 	VMAXPD  Y0, Y1, Y0
 	VMOVUPD Y0, 1024(DX)(AX*8)
 	ADDQ    $0x04, AX
-	JMP     undo1
+	CMPQ    AX, CX
+	JLE     undo1
 
 undo1End:
 uncorrected:
@@ -2516,84 +5795,48 @@ DATA each64_4000000000000000<>+16(SB)/8, $0x4000000000000000
 DATA each64_4000000000000000<>+24(SB)/8, $0x4000000000000000
 GLOBL each64_4000000000000000<>(SB), RODATA|NOPTR, $32
 
-// func rotate64(w *byte, x *byte, y *byte, z *byte, step uintptr, segment uintptr, n uintptr, order uint8, tile *byte, axis *byte, shares *byte, segments uintptr)
-// Requires: AVX, CMOV
-TEXT ·rotate64(SB), NOSPLIT, $0-96
-	MOVQ         axis+72(FP), AX
-	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y0
-	VBROADCASTSD (AX), Y1
-	VBROADCASTSD 8(AX), Y2
-	VBROADCASTSD 16(AX), Y3
-	CMPB         order+56(FP), $0x03
-	JE           scaleLast
-	VBLENDPD     $0x02, Y1, Y0, Y0
-	VBLENDPD     $0x04, Y2, Y0, Y0
-	VBLENDPD     $0x08, Y3, Y0, Y0
-	JMP          scaled
+// func rotate64(lanes *byte, offset uintptr, segment uintptr, n uintptr, tile *byte, axis *byte, shares *byte, segments uintptr)
+// Requires: AVX
+TEXT ·rotate64(SB), $2112-64
+	LEAQ 63(SP), AX
+	ANDQ $-64, AX
 
-scaleLast:
-	VBLENDPD $0x01, Y1, Y0, Y0
-	VBLENDPD $0x02, Y2, Y0, Y0
-	VBLENDPD $0x04, Y3, Y0, Y0
-
-scaled:
 segment:
-	MOVQ    w+0(FP), SI
-	MOVQ    x+8(FP), DI
-	MOVQ    y+16(FP), R8
-	MOVQ    z+24(FP), R9
-	CMPB    order+56(FP), $0x03
-	CMOVQCC DI, SI
-	MOVQ    step+32(FP), CX
-	LEAQ    (CX)(CX*2), DX
-	MOVQ    CX, BX
-	SHLQ    $0x02, BX
-	MOVQ    shares+80(FP), R10
-	MOVB    16(R10), R11
-	CMPB    R11, $0x05
-	JE      still
-	VMOVUPD each64_0<>+0(SB), Y1
-	MOVQ    tile+64(FP), R12
-	CMPB    R11, $0x02
-	JB      chosen
-	JNE     chooseTurn
-	ADDQ    $0x00000600, R12
-	ADDQ    $0x08, R10
-	JMP     chosen
+	MOVQ         lanes+0(FP), CX
+	CMPB         40(CX), $0x01
+	JNE          side
+	MOVQ         lanes+0(FP), CX
+	MOVQ         (CX), DX
+	ADDQ         offset+8(FP), DX
+	MOVQ         8(CX), BX
+	ADDQ         offset+8(FP), BX
+	MOVQ         16(CX), SI
+	ADDQ         offset+8(FP), SI
+	MOVQ         24(CX), CX
+	ADDQ         offset+8(FP), CX
+	MOVQ         axis+40(FP), DI
+	MOVQ         shares+48(FP), R8
+	MOVB         16(R8), R9
+	CMPB         R9, $0x02
+	JA           planesTurned
+	MOVQ         tile+32(FP), R10
+	CMPB         R9, $0x00
+	JNE          planesOne
+	VBROADCASTSD (R8), Y0
+	VBROADCASTSD 8(R8), Y1
+	XORQ         R8, R8
+	MOVQ         n+24(FP), R9
+	SUBQ         $0x08, R9
+	CMPQ         R8, R9
+	JG           planesboth2End
 
-chooseTurn:
-	ADDQ    $0x00000200, R12
-	CMPB    R11, $0x03
-	JNE     chooseTip
-	VMOVUPD each64_8000000000000000<>+0(SB), Y1
-	JMP     chosen
-
-chooseTip:
-	ADDQ $0x00000600, R12
-
-chosen:
-	XORQ R13, R13
-
-next2:
-	MOVQ         n+48(FP), R14
-	SUBQ         R13, R14
-	CMPQ         R14, $0x08
-	JB           next2End
-	CMPB         R11, $0x02
-	JA           next2Turned
-	VBROADCASTSD (R10), Y3
-	VMULPD       (R12)(R13*8), Y3, Y2
-	VMULPD       32(R12)(R13*8), Y3, Y3
-	VMOVUPD      Y2, Y2
-	VMOVUPD      Y3, Y3
-	CMPB         R11, $0x00
-	JNE          next2Halves
-	MOVQ         shares+80(FP), R14
-	VBROADCASTSD 8(R14), Y4
-	VMULPD       1536(R12)(R13*8), Y4, Y5
-	VMULPD       1568(R12)(R13*8), Y4, Y4
-	VADDPD       Y5, Y2, Y2
-	VADDPD       Y4, Y3, Y3
+planesboth2:
+	VMULPD       (R10)(R8*8), Y0, Y2
+	VMULPD       32(R10)(R8*8), Y0, Y3
+	VMULPD       1536(R10)(R8*8), Y1, Y4
+	VMULPD       1568(R10)(R8*8), Y1, Y5
+	VADDPD       Y4, Y2, Y2
+	VADDPD       Y5, Y3, Y3
 	VMOVUPD      each64_8000000000000000<>+0(SB), Y4
 	VMOVUPD      each64_8000000000000000<>+0(SB), Y5
 	VANDNPD      Y2, Y4, Y4
@@ -2608,227 +5851,114 @@ next2:
 	VANDPD       Y5, Y7, Y5
 	VSUBPD       Y4, Y2, Y2
 	VSUBPD       Y5, Y3, Y3
-	VMOVUPD      Y2, Y2
-	VMOVUPD      Y3, Y3
-
-next2Halves:
-	VMULPD  each64_3fe0000000000000<>+0(SB), Y2, Y2
-	VMULPD  each64_3fe0000000000000<>+0(SB), Y3, Y3
-	VMULPD  Y2, Y2, Y11
-	VMULPD  Y3, Y3, Y10
-	VMULPD  each64_3de5e0b19f8b1451<>+0(SB), Y11, Y5
-	VMULPD  each64_3de5e0b19f8b1451<>+0(SB), Y10, Y4
-	VSUBPD  each64_3e5ae600b02b6262<>+0(SB), Y5, Y5
-	VSUBPD  each64_3e5ae600b02b6262<>+0(SB), Y4, Y4
-	VMULPD  each64_bda907da367a37cb<>+0(SB), Y11, Y7
-	VMULPD  each64_bda907da367a37cb<>+0(SB), Y10, Y6
-	VADDPD  each64_3e21eeb68e93b64c<>+0(SB), Y7, Y7
-	VADDPD  each64_3e21eeb68e93b64c<>+0(SB), Y6, Y6
-	VMULPD  Y5, Y11, Y5
-	VMULPD  Y4, Y10, Y4
-	VADDPD  each64_3ec71de37968a100<>+0(SB), Y5, Y5
-	VADDPD  each64_3ec71de37968a100<>+0(SB), Y4, Y4
-	VMULPD  Y7, Y11, Y7
-	VMULPD  Y6, Y10, Y6
-	VSUBPD  each64_3e927e4fa17da09d<>+0(SB), Y7, Y7
-	VSUBPD  each64_3e927e4fa17da09d<>+0(SB), Y6, Y6
-	VMULPD  Y5, Y11, Y5
-	VMULPD  Y4, Y10, Y4
-	VSUBPD  each64_3f2a01a019e83aae<>+0(SB), Y5, Y5
-	VSUBPD  each64_3f2a01a019e83aae<>+0(SB), Y4, Y4
-	VMULPD  Y7, Y11, Y7
-	VMULPD  Y6, Y10, Y6
-	VADDPD  each64_3efa01a019f4eb01<>+0(SB), Y7, Y7
-	VADDPD  each64_3efa01a019f4eb01<>+0(SB), Y6, Y6
-	VMULPD  Y5, Y11, Y5
-	VMULPD  Y4, Y10, Y4
-	VADDPD  each64_3f81111111110bb2<>+0(SB), Y5, Y5
-	VADDPD  each64_3f81111111110bb2<>+0(SB), Y4, Y4
-	VMULPD  Y7, Y11, Y7
-	VMULPD  Y6, Y10, Y6
-	VSUBPD  each64_3f56c16c16c16967<>+0(SB), Y7, Y7
-	VSUBPD  each64_3f56c16c16c16967<>+0(SB), Y6, Y6
-	VMULPD  Y5, Y11, Y5
-	VMULPD  Y4, Y10, Y4
-	VSUBPD  each64_3fc5555555555554<>+0(SB), Y5, Y5
-	VSUBPD  each64_3fc5555555555554<>+0(SB), Y4, Y4
-	VMULPD  Y7, Y11, Y7
-	VMULPD  Y6, Y10, Y6
-	VADDPD  each64_3fa5555555555555<>+0(SB), Y7, Y9
-	VADDPD  each64_3fa5555555555555<>+0(SB), Y6, Y8
-	VMULPD  Y5, Y11, Y5
-	VMULPD  Y4, Y10, Y4
-	VMULPD  Y5, Y2, Y5
-	VMULPD  Y4, Y3, Y4
-	VADDPD  Y5, Y2, Y2
-	VADDPD  Y4, Y3, Y3
-	VMOVUPD each64_3ff0000000000000<>+0(SB), Y6
-	VMOVUPD each64_3ff0000000000000<>+0(SB), Y4
-	VMULPD  each64_3fe0000000000000<>+0(SB), Y11, Y7
-	VMULPD  each64_3fe0000000000000<>+0(SB), Y10, Y5
-	VMULPD  Y11, Y11, Y11
-	VMULPD  Y10, Y10, Y10
-	VMULPD  Y9, Y11, Y9
-	VMULPD  Y8, Y10, Y8
-	VSUBPD  Y9, Y7, Y7
-	VSUBPD  Y8, Y5, Y5
-	VSUBPD  Y7, Y6, Y7
-	VSUBPD  Y5, Y4, Y6
-	VMOVUPD each64_3ff0000000000000<>+0(SB), Y4
-	VMOVUPD each64_3ff0000000000000<>+0(SB), Y5
-	VMULPD  Y2, Y2, Y9
-	VMULPD  Y3, Y3, Y8
-	VMULPD  each64_4000000000000000<>+0(SB), Y9, Y9
-	VMULPD  each64_4000000000000000<>+0(SB), Y8, Y8
-	VSUBPD  Y9, Y4, Y4
-	VSUBPD  Y8, Y5, Y5
-	VMULPD  Y7, Y2, Y2
-	VMULPD  Y6, Y3, Y3
-	VMULPD  each64_4000000000000000<>+0(SB), Y2, Y2
-	VMULPD  each64_4000000000000000<>+0(SB), Y3, Y3
-	VMOVUPD each64_0<>+0(SB), Y7
-	VMOVUPD each64_0<>+0(SB), Y6
-	VMAXPD  Y4, Y7, Y4
-	VMAXPD  Y5, Y6, Y5
-	VMOVUPD Y2, Y2
-	VMOVUPD Y3, Y3
-	VMOVUPD Y4, Y4
-	VMOVUPD Y5, Y5
-	JMP     next2Found
-
-next2Turned:
-	VXORPD  (R12)(R13*8), Y1, Y2
-	VXORPD  32(R12)(R13*8), Y1, Y3
-	VMOVUPD Y2, Y2
-	VMOVUPD Y3, Y3
-	VMOVUPD 512(R12)(R13*8), Y4
-	VMOVUPD 544(R12)(R13*8), Y5
-
-next2Found:
-	CMPB         order+56(FP), $0x01
-	JNE          sidenext2
-	VMOVUPD      Y4, (SI)
-	VMOVUPD      Y5, 32(SI)
-	VBROADCASTSD (AX), Y4
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y2, Y2
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y3, Y3
+	VMULPD       Y2, Y2, Y4
+	VMULPD       Y3, Y3, Y5
+	VMULPD       each64_3de5e0b19f8b1451<>+0(SB), Y4, Y6
+	VMULPD       each64_3de5e0b19f8b1451<>+0(SB), Y5, Y7
+	VSUBPD       each64_3e5ae600b02b6262<>+0(SB), Y6, Y6
+	VSUBPD       each64_3e5ae600b02b6262<>+0(SB), Y7, Y7
+	VMULPD       each64_bda907da367a37cb<>+0(SB), Y4, Y8
+	VMULPD       each64_bda907da367a37cb<>+0(SB), Y5, Y9
+	VADDPD       each64_3e21eeb68e93b64c<>+0(SB), Y8, Y8
+	VADDPD       each64_3e21eeb68e93b64c<>+0(SB), Y9, Y9
+	VMULPD       Y6, Y4, Y6
+	VMULPD       Y7, Y5, Y7
+	VADDPD       each64_3ec71de37968a100<>+0(SB), Y6, Y6
+	VADDPD       each64_3ec71de37968a100<>+0(SB), Y7, Y7
+	VMULPD       Y8, Y4, Y8
+	VMULPD       Y9, Y5, Y9
+	VSUBPD       each64_3e927e4fa17da09d<>+0(SB), Y8, Y8
+	VSUBPD       each64_3e927e4fa17da09d<>+0(SB), Y9, Y9
+	VMULPD       Y6, Y4, Y6
+	VMULPD       Y7, Y5, Y7
+	VSUBPD       each64_3f2a01a019e83aae<>+0(SB), Y6, Y6
+	VSUBPD       each64_3f2a01a019e83aae<>+0(SB), Y7, Y7
+	VMULPD       Y8, Y4, Y8
+	VMULPD       Y9, Y5, Y9
+	VADDPD       each64_3efa01a019f4eb01<>+0(SB), Y8, Y8
+	VADDPD       each64_3efa01a019f4eb01<>+0(SB), Y9, Y9
+	VMULPD       Y6, Y4, Y6
+	VMULPD       Y7, Y5, Y7
+	VADDPD       each64_3f81111111110bb2<>+0(SB), Y6, Y6
+	VADDPD       each64_3f81111111110bb2<>+0(SB), Y7, Y7
+	VMULPD       Y8, Y4, Y8
+	VMULPD       Y9, Y5, Y9
+	VSUBPD       each64_3f56c16c16c16967<>+0(SB), Y8, Y8
+	VSUBPD       each64_3f56c16c16c16967<>+0(SB), Y9, Y9
+	VMULPD       Y6, Y4, Y6
+	VMULPD       Y7, Y5, Y7
+	VSUBPD       each64_3fc5555555555554<>+0(SB), Y6, Y6
+	VSUBPD       each64_3fc5555555555554<>+0(SB), Y7, Y7
+	VMULPD       Y8, Y4, Y8
+	VMULPD       Y9, Y5, Y9
+	VADDPD       each64_3fa5555555555555<>+0(SB), Y8, Y8
+	VADDPD       each64_3fa5555555555555<>+0(SB), Y9, Y9
+	VMULPD       Y6, Y4, Y6
+	VMULPD       Y7, Y5, Y7
+	VMULPD       Y6, Y2, Y6
+	VMULPD       Y7, Y3, Y7
+	VADDPD       Y6, Y2, Y2
+	VADDPD       Y7, Y3, Y3
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y6
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y7
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y4, Y10
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y5, Y11
+	VMULPD       Y4, Y4, Y4
+	VMULPD       Y5, Y5, Y5
+	VMULPD       Y8, Y4, Y4
+	VMULPD       Y9, Y5, Y5
+	VSUBPD       Y4, Y10, Y4
+	VSUBPD       Y5, Y11, Y5
+	VSUBPD       Y4, Y6, Y4
+	VSUBPD       Y5, Y7, Y5
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y6
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y7
+	VMULPD       Y2, Y2, Y8
+	VMULPD       Y3, Y3, Y9
+	VMULPD       each64_4000000000000000<>+0(SB), Y8, Y8
+	VMULPD       each64_4000000000000000<>+0(SB), Y9, Y9
+	VSUBPD       Y8, Y6, Y6
+	VSUBPD       Y9, Y7, Y7
+	VMULPD       Y4, Y2, Y2
+	VMULPD       Y5, Y3, Y3
+	VMULPD       each64_4000000000000000<>+0(SB), Y2, Y2
+	VMULPD       each64_4000000000000000<>+0(SB), Y3, Y3
+	VMOVUPD      each64_0<>+0(SB), Y4
+	VMOVUPD      each64_0<>+0(SB), Y5
+	VMAXPD       Y6, Y4, Y4
+	VMAXPD       Y7, Y5, Y5
+	VMOVUPD      Y4, (DX)(R8*8)
+	VMOVUPD      Y5, 32(DX)(R8*8)
+	VBROADCASTSD (DI), Y4
 	VMULPD       Y4, Y2, Y5
 	VMULPD       Y4, Y3, Y4
-	VMOVUPD      Y5, (DI)
-	VMOVUPD      Y4, 32(DI)
-	VBROADCASTSD 8(AX), Y4
+	VMOVUPD      Y5, (BX)(R8*8)
+	VMOVUPD      Y4, 32(BX)(R8*8)
+	VBROADCASTSD 8(DI), Y4
 	VMULPD       Y4, Y2, Y5
 	VMULPD       Y4, Y3, Y4
-	VMOVUPD      Y5, (R8)
-	VMOVUPD      Y4, 32(R8)
-	VBROADCASTSD 16(AX), Y4
+	VMOVUPD      Y5, (SI)(R8*8)
+	VMOVUPD      Y4, 32(SI)(R8*8)
+	VBROADCASTSD 16(DI), Y4
 	VMULPD       Y4, Y2, Y2
 	VMULPD       Y4, Y3, Y3
-	VMOVUPD      Y2, (R9)
-	VMOVUPD      Y3, 32(R9)
-	ADDQ         $0x40, SI
-	ADDQ         $0x40, DI
-	ADDQ         $0x40, R8
-	ADDQ         $0x40, R9
-	JMP          storednext2
+	VMOVUPD      Y2, (CX)(R8*8)
+	VMOVUPD      Y3, 32(CX)(R8*8)
+	ADDQ         $0x08, R8
+	CMPQ         R8, R9
+	JLE          planesboth2
 
-sidenext2:
-	CMPB        order+56(FP), $0x02
-	JNE         lastnext2
-	VUNPCKLPD   Y2, Y4, Y6
-	VUNPCKLPD   Y2, Y2, Y7
-	VINSERTF128 $0x01, X7, Y6, Y8
-	VPERM2F128  $0x31, Y7, Y6, Y6
-	VMULPD      Y0, Y8, Y7
-	VMOVUPD     Y7, (SI)
-	VMULPD      Y0, Y6, Y6
-	VMOVUPD     Y6, (SI)(CX*2)
-	VUNPCKHPD   Y2, Y4, Y4
-	VUNPCKHPD   Y2, Y2, Y2
-	VINSERTF128 $0x01, X2, Y4, Y6
-	VPERM2F128  $0x31, Y2, Y4, Y2
-	VMULPD      Y0, Y6, Y4
-	VMOVUPD     Y4, (SI)(CX*1)
-	VMULPD      Y0, Y2, Y2
-	VMOVUPD     Y2, (SI)(DX*1)
-	LEAQ        (SI)(BX*1), SI
-	VUNPCKLPD   Y3, Y5, Y2
-	VUNPCKLPD   Y3, Y3, Y4
-	VINSERTF128 $0x01, X4, Y2, Y6
-	VPERM2F128  $0x31, Y4, Y2, Y2
-	VMULPD      Y0, Y6, Y4
-	VMOVUPD     Y4, (SI)
-	VMULPD      Y0, Y2, Y2
-	VMOVUPD     Y2, (SI)(CX*2)
-	VUNPCKHPD   Y3, Y5, Y2
-	VUNPCKHPD   Y3, Y3, Y3
-	VINSERTF128 $0x01, X3, Y2, Y4
-	VPERM2F128  $0x31, Y3, Y2, Y2
-	VMULPD      Y0, Y4, Y3
-	VMOVUPD     Y3, (SI)(CX*1)
-	VMULPD      Y0, Y2, Y2
-	VMOVUPD     Y2, (SI)(DX*1)
-	LEAQ        (SI)(BX*1), SI
-	JMP         storednext2
+planesboth2End:
+	MOVQ n+24(FP), R9
+	SUBQ $0x04, R9
+	CMPQ R8, R9
+	JG   planesboth1End
 
-lastnext2:
-	VUNPCKLPD   Y2, Y4, Y6
-	VUNPCKLPD   Y2, Y2, Y6
-	VUNPCKLPD   Y4, Y2, Y7
-	VINSERTF128 $0x01, X7, Y6, Y8
-	VPERM2F128  $0x31, Y7, Y6, Y6
-	VMULPD      Y0, Y8, Y7
-	VMOVUPD     Y7, (SI)
-	VMULPD      Y0, Y6, Y6
-	VMOVUPD     Y6, (SI)(CX*2)
-	VUNPCKHPD   Y2, Y4, Y6
-	VUNPCKHPD   Y2, Y2, Y6
-	VUNPCKHPD   Y4, Y2, Y2
-	VINSERTF128 $0x01, X2, Y6, Y4
-	VPERM2F128  $0x31, Y2, Y6, Y2
-	VMULPD      Y0, Y4, Y4
-	VMOVUPD     Y4, (SI)(CX*1)
-	VMULPD      Y0, Y2, Y2
-	VMOVUPD     Y2, (SI)(DX*1)
-	LEAQ        (SI)(BX*1), SI
-	VUNPCKLPD   Y3, Y5, Y2
-	VUNPCKLPD   Y3, Y3, Y2
-	VUNPCKLPD   Y5, Y3, Y4
-	VINSERTF128 $0x01, X4, Y2, Y6
-	VPERM2F128  $0x31, Y4, Y2, Y2
-	VMULPD      Y0, Y6, Y4
-	VMOVUPD     Y4, (SI)
-	VMULPD      Y0, Y2, Y2
-	VMOVUPD     Y2, (SI)(CX*2)
-	VUNPCKHPD   Y3, Y5, Y2
-	VUNPCKHPD   Y3, Y3, Y2
-	VUNPCKHPD   Y5, Y3, Y3
-	VINSERTF128 $0x01, X3, Y2, Y4
-	VPERM2F128  $0x31, Y3, Y2, Y2
-	VMULPD      Y0, Y4, Y3
-	VMOVUPD     Y3, (SI)(CX*1)
-	VMULPD      Y0, Y2, Y2
-	VMOVUPD     Y2, (SI)(DX*1)
-	LEAQ        (SI)(BX*1), SI
-
-storednext2:
-	ADDQ $0x08, R13
-	JMP  next2
-
-next2End:
-next1:
-	MOVQ         n+48(FP), R14
-	SUBQ         R13, R14
-	CMPQ         R14, $0x04
-	JB           next1End
-	CMPB         R11, $0x02
-	JA           next1Turned
-	VBROADCASTSD (R10), Y2
-	VMULPD       (R12)(R13*8), Y2, Y2
-	VMOVUPD      Y2, Y2
-	CMPB         R11, $0x00
-	JNE          next1Halves
-	MOVQ         shares+80(FP), R14
-	VBROADCASTSD 8(R14), Y3
-	VMULPD       1536(R12)(R13*8), Y3, Y3
+planesboth1:
+	VMULPD       (R10)(R8*8), Y0, Y2
+	VMULPD       1536(R10)(R8*8), Y1, Y3
 	VADDPD       Y3, Y2, Y2
 	VMOVUPD      each64_8000000000000000<>+0(SB), Y3
 	VANDNPD      Y2, Y3, Y3
@@ -2837,351 +5967,975 @@ next1:
 	VORPD        each64_400921fb54442d18<>+0(SB), Y4, Y4
 	VANDPD       Y3, Y4, Y3
 	VSUBPD       Y3, Y2, Y2
-	VMOVUPD      Y2, Y2
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y2, Y2
+	VMULPD       Y2, Y2, Y3
+	VMULPD       each64_3de5e0b19f8b1451<>+0(SB), Y3, Y4
+	VSUBPD       each64_3e5ae600b02b6262<>+0(SB), Y4, Y4
+	VMULPD       each64_bda907da367a37cb<>+0(SB), Y3, Y5
+	VADDPD       each64_3e21eeb68e93b64c<>+0(SB), Y5, Y5
+	VMULPD       Y4, Y3, Y4
+	VADDPD       each64_3ec71de37968a100<>+0(SB), Y4, Y4
+	VMULPD       Y5, Y3, Y5
+	VSUBPD       each64_3e927e4fa17da09d<>+0(SB), Y5, Y5
+	VMULPD       Y4, Y3, Y4
+	VSUBPD       each64_3f2a01a019e83aae<>+0(SB), Y4, Y4
+	VMULPD       Y5, Y3, Y5
+	VADDPD       each64_3efa01a019f4eb01<>+0(SB), Y5, Y5
+	VMULPD       Y4, Y3, Y4
+	VADDPD       each64_3f81111111110bb2<>+0(SB), Y4, Y4
+	VMULPD       Y5, Y3, Y5
+	VSUBPD       each64_3f56c16c16c16967<>+0(SB), Y5, Y5
+	VMULPD       Y4, Y3, Y4
+	VSUBPD       each64_3fc5555555555554<>+0(SB), Y4, Y4
+	VMULPD       Y5, Y3, Y5
+	VADDPD       each64_3fa5555555555555<>+0(SB), Y5, Y5
+	VMULPD       Y4, Y3, Y4
+	VMULPD       Y4, Y2, Y4
+	VADDPD       Y4, Y2, Y2
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y4
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y3, Y6
+	VMULPD       Y3, Y3, Y3
+	VMULPD       Y5, Y3, Y3
+	VSUBPD       Y3, Y6, Y3
+	VSUBPD       Y3, Y4, Y3
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y4
+	VMULPD       Y2, Y2, Y5
+	VMULPD       each64_4000000000000000<>+0(SB), Y5, Y5
+	VSUBPD       Y5, Y4, Y4
+	VMULPD       Y3, Y2, Y2
+	VMULPD       each64_4000000000000000<>+0(SB), Y2, Y2
+	VMOVUPD      each64_0<>+0(SB), Y3
+	VMAXPD       Y4, Y3, Y3
+	VMOVUPD      Y3, (DX)(R8*8)
+	VBROADCASTSD (DI), Y3
+	VMULPD       Y3, Y2, Y3
+	VMOVUPD      Y3, (BX)(R8*8)
+	VBROADCASTSD 8(DI), Y3
+	VMULPD       Y3, Y2, Y3
+	VMOVUPD      Y3, (SI)(R8*8)
+	VBROADCASTSD 16(DI), Y3
+	VMULPD       Y3, Y2, Y2
+	VMOVUPD      Y2, (CX)(R8*8)
+	ADDQ         $0x04, R8
+	CMPQ         R8, R9
+	JLE          planesboth1
 
-next1Halves:
+planesboth1End:
+	JMP planesCurved
+
+planesOne:
+	MOVQ R8, R8
+	CMPB R9, $0x02
+	JNE  planesOwn
+	ADDQ $0x00000600, R10
+	ADDQ $0x08, R8
+
+planesOwn:
+	VBROADCASTSD (R8), Y0
+	XORQ         R8, R8
+	MOVQ         n+24(FP), R9
+	SUBQ         $0x08, R9
+	CMPQ         R8, R9
+	JG           planesone2End
+
+planesone2:
+	VMULPD       (R10)(R8*8), Y0, Y1
+	VMULPD       32(R10)(R8*8), Y0, Y2
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y1, Y1
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y2, Y2
+	VMULPD       Y1, Y1, Y3
+	VMULPD       Y2, Y2, Y4
+	VMULPD       each64_3de5e0b19f8b1451<>+0(SB), Y3, Y5
+	VMULPD       each64_3de5e0b19f8b1451<>+0(SB), Y4, Y6
+	VSUBPD       each64_3e5ae600b02b6262<>+0(SB), Y5, Y5
+	VSUBPD       each64_3e5ae600b02b6262<>+0(SB), Y6, Y6
+	VMULPD       each64_bda907da367a37cb<>+0(SB), Y3, Y7
+	VMULPD       each64_bda907da367a37cb<>+0(SB), Y4, Y8
+	VADDPD       each64_3e21eeb68e93b64c<>+0(SB), Y7, Y7
+	VADDPD       each64_3e21eeb68e93b64c<>+0(SB), Y8, Y8
+	VMULPD       Y5, Y3, Y5
+	VMULPD       Y6, Y4, Y6
+	VADDPD       each64_3ec71de37968a100<>+0(SB), Y5, Y5
+	VADDPD       each64_3ec71de37968a100<>+0(SB), Y6, Y6
+	VMULPD       Y7, Y3, Y7
+	VMULPD       Y8, Y4, Y8
+	VSUBPD       each64_3e927e4fa17da09d<>+0(SB), Y7, Y7
+	VSUBPD       each64_3e927e4fa17da09d<>+0(SB), Y8, Y8
+	VMULPD       Y5, Y3, Y5
+	VMULPD       Y6, Y4, Y6
+	VSUBPD       each64_3f2a01a019e83aae<>+0(SB), Y5, Y5
+	VSUBPD       each64_3f2a01a019e83aae<>+0(SB), Y6, Y6
+	VMULPD       Y7, Y3, Y7
+	VMULPD       Y8, Y4, Y8
+	VADDPD       each64_3efa01a019f4eb01<>+0(SB), Y7, Y7
+	VADDPD       each64_3efa01a019f4eb01<>+0(SB), Y8, Y8
+	VMULPD       Y5, Y3, Y5
+	VMULPD       Y6, Y4, Y6
+	VADDPD       each64_3f81111111110bb2<>+0(SB), Y5, Y5
+	VADDPD       each64_3f81111111110bb2<>+0(SB), Y6, Y6
+	VMULPD       Y7, Y3, Y7
+	VMULPD       Y8, Y4, Y8
+	VSUBPD       each64_3f56c16c16c16967<>+0(SB), Y7, Y7
+	VSUBPD       each64_3f56c16c16c16967<>+0(SB), Y8, Y8
+	VMULPD       Y5, Y3, Y5
+	VMULPD       Y6, Y4, Y6
+	VSUBPD       each64_3fc5555555555554<>+0(SB), Y5, Y5
+	VSUBPD       each64_3fc5555555555554<>+0(SB), Y6, Y6
+	VMULPD       Y7, Y3, Y7
+	VMULPD       Y8, Y4, Y8
+	VADDPD       each64_3fa5555555555555<>+0(SB), Y7, Y7
+	VADDPD       each64_3fa5555555555555<>+0(SB), Y8, Y8
+	VMULPD       Y5, Y3, Y5
+	VMULPD       Y6, Y4, Y6
+	VMULPD       Y5, Y1, Y5
+	VMULPD       Y6, Y2, Y6
+	VADDPD       Y5, Y1, Y1
+	VADDPD       Y6, Y2, Y2
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y5
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y6
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y3, Y9
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y4, Y10
+	VMULPD       Y3, Y3, Y3
+	VMULPD       Y4, Y4, Y4
+	VMULPD       Y7, Y3, Y3
+	VMULPD       Y8, Y4, Y4
+	VSUBPD       Y3, Y9, Y3
+	VSUBPD       Y4, Y10, Y4
+	VSUBPD       Y3, Y5, Y3
+	VSUBPD       Y4, Y6, Y4
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y5
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y6
+	VMULPD       Y1, Y1, Y7
+	VMULPD       Y2, Y2, Y8
+	VMULPD       each64_4000000000000000<>+0(SB), Y7, Y7
+	VMULPD       each64_4000000000000000<>+0(SB), Y8, Y8
+	VSUBPD       Y7, Y5, Y5
+	VSUBPD       Y8, Y6, Y6
+	VMULPD       Y3, Y1, Y1
+	VMULPD       Y4, Y2, Y2
+	VMULPD       each64_4000000000000000<>+0(SB), Y1, Y1
+	VMULPD       each64_4000000000000000<>+0(SB), Y2, Y2
+	VMOVUPD      each64_0<>+0(SB), Y3
+	VMOVUPD      each64_0<>+0(SB), Y4
+	VMAXPD       Y5, Y3, Y3
+	VMAXPD       Y6, Y4, Y4
+	VMOVUPD      Y3, (DX)(R8*8)
+	VMOVUPD      Y4, 32(DX)(R8*8)
+	VBROADCASTSD (DI), Y3
+	VMULPD       Y3, Y1, Y4
+	VMULPD       Y3, Y2, Y3
+	VMOVUPD      Y4, (BX)(R8*8)
+	VMOVUPD      Y3, 32(BX)(R8*8)
+	VBROADCASTSD 8(DI), Y3
+	VMULPD       Y3, Y1, Y4
+	VMULPD       Y3, Y2, Y3
+	VMOVUPD      Y4, (SI)(R8*8)
+	VMOVUPD      Y3, 32(SI)(R8*8)
+	VBROADCASTSD 16(DI), Y3
+	VMULPD       Y3, Y1, Y1
+	VMULPD       Y3, Y2, Y2
+	VMOVUPD      Y1, (CX)(R8*8)
+	VMOVUPD      Y2, 32(CX)(R8*8)
+	ADDQ         $0x08, R8
+	CMPQ         R8, R9
+	JLE          planesone2
+
+planesone2End:
+	MOVQ n+24(FP), R9
+	SUBQ $0x04, R9
+	CMPQ R8, R9
+	JG   planesone1End
+
+planesone1:
+	VMULPD       (R10)(R8*8), Y0, Y1
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y1, Y1
+	VMULPD       Y1, Y1, Y2
+	VMULPD       each64_3de5e0b19f8b1451<>+0(SB), Y2, Y3
+	VSUBPD       each64_3e5ae600b02b6262<>+0(SB), Y3, Y3
+	VMULPD       each64_bda907da367a37cb<>+0(SB), Y2, Y4
+	VADDPD       each64_3e21eeb68e93b64c<>+0(SB), Y4, Y4
+	VMULPD       Y3, Y2, Y3
+	VADDPD       each64_3ec71de37968a100<>+0(SB), Y3, Y3
+	VMULPD       Y4, Y2, Y4
+	VSUBPD       each64_3e927e4fa17da09d<>+0(SB), Y4, Y4
+	VMULPD       Y3, Y2, Y3
+	VSUBPD       each64_3f2a01a019e83aae<>+0(SB), Y3, Y3
+	VMULPD       Y4, Y2, Y4
+	VADDPD       each64_3efa01a019f4eb01<>+0(SB), Y4, Y4
+	VMULPD       Y3, Y2, Y3
+	VADDPD       each64_3f81111111110bb2<>+0(SB), Y3, Y3
+	VMULPD       Y4, Y2, Y4
+	VSUBPD       each64_3f56c16c16c16967<>+0(SB), Y4, Y4
+	VMULPD       Y3, Y2, Y3
+	VSUBPD       each64_3fc5555555555554<>+0(SB), Y3, Y3
+	VMULPD       Y4, Y2, Y4
+	VADDPD       each64_3fa5555555555555<>+0(SB), Y4, Y4
+	VMULPD       Y3, Y2, Y3
+	VMULPD       Y3, Y1, Y3
+	VADDPD       Y3, Y1, Y1
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y3
+	VMULPD       each64_3fe0000000000000<>+0(SB), Y2, Y5
+	VMULPD       Y2, Y2, Y2
+	VMULPD       Y4, Y2, Y2
+	VSUBPD       Y2, Y5, Y2
+	VSUBPD       Y2, Y3, Y2
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y3
+	VMULPD       Y1, Y1, Y4
+	VMULPD       each64_4000000000000000<>+0(SB), Y4, Y4
+	VSUBPD       Y4, Y3, Y3
+	VMULPD       Y2, Y1, Y1
+	VMULPD       each64_4000000000000000<>+0(SB), Y1, Y1
+	VMOVUPD      each64_0<>+0(SB), Y2
+	VMAXPD       Y3, Y2, Y2
+	VMOVUPD      Y2, (DX)(R8*8)
+	VBROADCASTSD (DI), Y2
+	VMULPD       Y2, Y1, Y2
+	VMOVUPD      Y2, (BX)(R8*8)
+	VBROADCASTSD 8(DI), Y2
+	VMULPD       Y2, Y1, Y2
+	VMOVUPD      Y2, (SI)(R8*8)
+	VBROADCASTSD 16(DI), Y2
+	VMULPD       Y2, Y1, Y1
+	VMOVUPD      Y1, (CX)(R8*8)
+	ADDQ         $0x04, R8
+	CMPQ         R8, R9
+	JLE          planesone1
+
+planesone1End:
+planesCurved:
+	JMP stored
+
+planesTurned:
+	MOVQ axis+40(FP), R8
+	LEAQ each64_0<>+0(SB), R10
+	CMPB R9, $0x05
+	JE   planesStill
+	MOVQ tile+32(FP), DI
+	ADDQ $0x00000200, DI
+	CMPB R9, $0x03
+	JNE  planesTipAll
+	LEAQ each64_8000000000000000<>+0(SB), R10
+	JMP  planesThere
+
+planesTipAll:
+	ADDQ $0x00000600, DI
+	JMP  planesThere
+
+planesStill:
+	LEAQ rest64<>+0(SB), DI
+	MOVQ DI, R8
+
+planesThere:
+	VBROADCASTSD (R8), Y0
+	VXORPD       (R10), Y0, Y0
+	VBROADCASTSD 8(R8), Y1
+	VXORPD       (R10), Y1, Y1
+	VBROADCASTSD 16(R8), Y2
+	VXORPD       (R10), Y2, Y2
+	XORQ         R8, R8
+	MOVQ         n+24(FP), R9
+	SUBQ         $0x04, R9
+	CMPQ         R8, R9
+	JG           planes1End
+
+planes1:
+	VMOVUPD 512(DI)(R8*8), Y3
+	VMOVUPD Y3, (DX)(R8*8)
+	VMOVUPD (DI)(R8*8), Y3
+	VMULPD  Y0, Y3, Y4
+	VMOVUPD Y4, (BX)(R8*8)
+	VMULPD  Y1, Y3, Y4
+	VMOVUPD Y4, (SI)(R8*8)
+	VMULPD  Y2, Y3, Y3
+	VMOVUPD Y3, (CX)(R8*8)
+	ADDQ    $0x04, R8
+	CMPQ    R8, R9
+	JLE     planes1
+
+planes1End:
+	JMP stored
+
+side:
+	MOVQ         shares+48(FP), CX
+	MOVB         16(CX), SI
+	CMPB         SI, $0x02
+	JA           firstTurned
+	MOVQ         tile+32(FP), DX
+	CMPB         SI, $0x00
+	JNE          firstOne
+	VBROADCASTSD (CX), Y0
+	VBROADCASTSD 8(CX), Y1
+	XORQ         CX, CX
+	MOVQ         n+24(FP), BX
+	SUBQ         $0x08, BX
+	CMPQ         CX, BX
+	JG           firstboth2End
+
+firstboth2:
+	VMULPD  (DX)(CX*8), Y0, Y2
+	VMULPD  32(DX)(CX*8), Y0, Y3
+	VMULPD  1536(DX)(CX*8), Y1, Y4
+	VMULPD  1568(DX)(CX*8), Y1, Y5
+	VADDPD  Y4, Y2, Y2
+	VADDPD  Y5, Y3, Y3
+	VMOVUPD each64_8000000000000000<>+0(SB), Y4
+	VMOVUPD each64_8000000000000000<>+0(SB), Y5
+	VANDNPD Y2, Y4, Y4
+	VANDNPD Y3, Y5, Y5
+	VCMPPD  $0x1e, each64_3ff921fb54442d18<>+0(SB), Y4, Y4
+	VCMPPD  $0x1e, each64_3ff921fb54442d18<>+0(SB), Y5, Y5
+	VANDPD  each64_8000000000000000<>+0(SB), Y2, Y6
+	VANDPD  each64_8000000000000000<>+0(SB), Y3, Y7
+	VORPD   each64_400921fb54442d18<>+0(SB), Y6, Y6
+	VORPD   each64_400921fb54442d18<>+0(SB), Y7, Y7
+	VANDPD  Y4, Y6, Y4
+	VANDPD  Y5, Y7, Y5
+	VSUBPD  Y4, Y2, Y2
+	VSUBPD  Y5, Y3, Y3
+	VMULPD  each64_3fe0000000000000<>+0(SB), Y2, Y2
+	VMULPD  each64_3fe0000000000000<>+0(SB), Y3, Y3
+	VMULPD  Y2, Y2, Y4
+	VMULPD  Y3, Y3, Y5
+	VMULPD  each64_3de5e0b19f8b1451<>+0(SB), Y4, Y6
+	VMULPD  each64_3de5e0b19f8b1451<>+0(SB), Y5, Y7
+	VSUBPD  each64_3e5ae600b02b6262<>+0(SB), Y6, Y6
+	VSUBPD  each64_3e5ae600b02b6262<>+0(SB), Y7, Y7
+	VMULPD  each64_bda907da367a37cb<>+0(SB), Y4, Y8
+	VMULPD  each64_bda907da367a37cb<>+0(SB), Y5, Y9
+	VADDPD  each64_3e21eeb68e93b64c<>+0(SB), Y8, Y8
+	VADDPD  each64_3e21eeb68e93b64c<>+0(SB), Y9, Y9
+	VMULPD  Y6, Y4, Y6
+	VMULPD  Y7, Y5, Y7
+	VADDPD  each64_3ec71de37968a100<>+0(SB), Y6, Y6
+	VADDPD  each64_3ec71de37968a100<>+0(SB), Y7, Y7
+	VMULPD  Y8, Y4, Y8
+	VMULPD  Y9, Y5, Y9
+	VSUBPD  each64_3e927e4fa17da09d<>+0(SB), Y8, Y8
+	VSUBPD  each64_3e927e4fa17da09d<>+0(SB), Y9, Y9
+	VMULPD  Y6, Y4, Y6
+	VMULPD  Y7, Y5, Y7
+	VSUBPD  each64_3f2a01a019e83aae<>+0(SB), Y6, Y6
+	VSUBPD  each64_3f2a01a019e83aae<>+0(SB), Y7, Y7
+	VMULPD  Y8, Y4, Y8
+	VMULPD  Y9, Y5, Y9
+	VADDPD  each64_3efa01a019f4eb01<>+0(SB), Y8, Y8
+	VADDPD  each64_3efa01a019f4eb01<>+0(SB), Y9, Y9
+	VMULPD  Y6, Y4, Y6
+	VMULPD  Y7, Y5, Y7
+	VADDPD  each64_3f81111111110bb2<>+0(SB), Y6, Y6
+	VADDPD  each64_3f81111111110bb2<>+0(SB), Y7, Y7
+	VMULPD  Y8, Y4, Y8
+	VMULPD  Y9, Y5, Y9
+	VSUBPD  each64_3f56c16c16c16967<>+0(SB), Y8, Y8
+	VSUBPD  each64_3f56c16c16c16967<>+0(SB), Y9, Y9
+	VMULPD  Y6, Y4, Y6
+	VMULPD  Y7, Y5, Y7
+	VSUBPD  each64_3fc5555555555554<>+0(SB), Y6, Y6
+	VSUBPD  each64_3fc5555555555554<>+0(SB), Y7, Y7
+	VMULPD  Y8, Y4, Y8
+	VMULPD  Y9, Y5, Y9
+	VADDPD  each64_3fa5555555555555<>+0(SB), Y8, Y8
+	VADDPD  each64_3fa5555555555555<>+0(SB), Y9, Y9
+	VMULPD  Y6, Y4, Y6
+	VMULPD  Y7, Y5, Y7
+	VMULPD  Y6, Y2, Y6
+	VMULPD  Y7, Y3, Y7
+	VADDPD  Y6, Y2, Y2
+	VADDPD  Y7, Y3, Y3
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y6
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y7
+	VMULPD  each64_3fe0000000000000<>+0(SB), Y4, Y10
+	VMULPD  each64_3fe0000000000000<>+0(SB), Y5, Y11
+	VMULPD  Y4, Y4, Y4
+	VMULPD  Y5, Y5, Y5
+	VMULPD  Y8, Y4, Y4
+	VMULPD  Y9, Y5, Y5
+	VSUBPD  Y4, Y10, Y4
+	VSUBPD  Y5, Y11, Y5
+	VSUBPD  Y4, Y6, Y4
+	VSUBPD  Y5, Y7, Y5
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y6
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y7
+	VMULPD  Y2, Y2, Y8
+	VMULPD  Y3, Y3, Y9
+	VMULPD  each64_4000000000000000<>+0(SB), Y8, Y8
+	VMULPD  each64_4000000000000000<>+0(SB), Y9, Y9
+	VSUBPD  Y8, Y6, Y6
+	VSUBPD  Y9, Y7, Y7
+	VMULPD  Y4, Y2, Y2
+	VMULPD  Y5, Y3, Y3
+	VMULPD  each64_4000000000000000<>+0(SB), Y2, Y2
+	VMULPD  each64_4000000000000000<>+0(SB), Y3, Y3
+	VMOVUPD each64_0<>+0(SB), Y4
+	VMOVUPD each64_0<>+0(SB), Y5
+	VMAXPD  Y6, Y4, Y4
+	VMAXPD  Y7, Y5, Y5
+	VMOVUPD Y2, (AX)(CX*8)
+	VMOVUPD Y3, 32(AX)(CX*8)
+	VMOVUPD Y4, 512(AX)(CX*8)
+	VMOVUPD Y5, 544(AX)(CX*8)
+	ADDQ    $0x08, CX
+	CMPQ    CX, BX
+	JLE     firstboth2
+
+firstboth2End:
+	MOVQ n+24(FP), BX
+	SUBQ $0x04, BX
+	CMPQ CX, BX
+	JG   firstboth1End
+
+firstboth1:
+	VMULPD  (DX)(CX*8), Y0, Y2
+	VMULPD  1536(DX)(CX*8), Y1, Y3
+	VADDPD  Y3, Y2, Y2
+	VMOVUPD each64_8000000000000000<>+0(SB), Y3
+	VANDNPD Y2, Y3, Y3
+	VCMPPD  $0x1e, each64_3ff921fb54442d18<>+0(SB), Y3, Y3
+	VANDPD  each64_8000000000000000<>+0(SB), Y2, Y4
+	VORPD   each64_400921fb54442d18<>+0(SB), Y4, Y4
+	VANDPD  Y3, Y4, Y3
+	VSUBPD  Y3, Y2, Y2
 	VMULPD  each64_3fe0000000000000<>+0(SB), Y2, Y2
 	VMULPD  Y2, Y2, Y3
 	VMULPD  each64_3de5e0b19f8b1451<>+0(SB), Y3, Y4
-	VSUBPD  each64_3e5ae600b02b6262<>+0(SB), Y4, Y5
-	VMULPD  each64_bda907da367a37cb<>+0(SB), Y3, Y4
-	VADDPD  each64_3e21eeb68e93b64c<>+0(SB), Y4, Y4
-	VMULPD  Y5, Y3, Y5
-	VADDPD  each64_3ec71de37968a100<>+0(SB), Y5, Y5
+	VSUBPD  each64_3e5ae600b02b6262<>+0(SB), Y4, Y4
+	VMULPD  each64_bda907da367a37cb<>+0(SB), Y3, Y5
+	VADDPD  each64_3e21eeb68e93b64c<>+0(SB), Y5, Y5
 	VMULPD  Y4, Y3, Y4
-	VSUBPD  each64_3e927e4fa17da09d<>+0(SB), Y4, Y4
+	VADDPD  each64_3ec71de37968a100<>+0(SB), Y4, Y4
 	VMULPD  Y5, Y3, Y5
-	VSUBPD  each64_3f2a01a019e83aae<>+0(SB), Y5, Y5
+	VSUBPD  each64_3e927e4fa17da09d<>+0(SB), Y5, Y5
 	VMULPD  Y4, Y3, Y4
-	VADDPD  each64_3efa01a019f4eb01<>+0(SB), Y4, Y4
+	VSUBPD  each64_3f2a01a019e83aae<>+0(SB), Y4, Y4
 	VMULPD  Y5, Y3, Y5
-	VADDPD  each64_3f81111111110bb2<>+0(SB), Y5, Y5
+	VADDPD  each64_3efa01a019f4eb01<>+0(SB), Y5, Y5
 	VMULPD  Y4, Y3, Y4
-	VSUBPD  each64_3f56c16c16c16967<>+0(SB), Y4, Y4
+	VADDPD  each64_3f81111111110bb2<>+0(SB), Y4, Y4
 	VMULPD  Y5, Y3, Y5
-	VSUBPD  each64_3fc5555555555554<>+0(SB), Y5, Y5
+	VSUBPD  each64_3f56c16c16c16967<>+0(SB), Y5, Y5
 	VMULPD  Y4, Y3, Y4
-	VADDPD  each64_3fa5555555555555<>+0(SB), Y4, Y4
+	VSUBPD  each64_3fc5555555555554<>+0(SB), Y4, Y4
 	VMULPD  Y5, Y3, Y5
-	VMULPD  Y5, Y2, Y5
-	VADDPD  Y5, Y2, Y2
-	VMOVUPD each64_3ff0000000000000<>+0(SB), Y5
+	VADDPD  each64_3fa5555555555555<>+0(SB), Y5, Y5
+	VMULPD  Y4, Y3, Y4
+	VMULPD  Y4, Y2, Y4
+	VADDPD  Y4, Y2, Y2
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y4
 	VMULPD  each64_3fe0000000000000<>+0(SB), Y3, Y6
 	VMULPD  Y3, Y3, Y3
-	VMULPD  Y4, Y3, Y3
+	VMULPD  Y5, Y3, Y3
 	VSUBPD  Y3, Y6, Y3
-	VSUBPD  Y3, Y5, Y4
-	VMOVUPD each64_3ff0000000000000<>+0(SB), Y3
+	VSUBPD  Y3, Y4, Y3
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y4
 	VMULPD  Y2, Y2, Y5
 	VMULPD  each64_4000000000000000<>+0(SB), Y5, Y5
-	VSUBPD  Y5, Y3, Y3
-	VMULPD  Y4, Y2, Y2
+	VSUBPD  Y5, Y4, Y4
+	VMULPD  Y3, Y2, Y2
 	VMULPD  each64_4000000000000000<>+0(SB), Y2, Y2
-	VMOVUPD each64_0<>+0(SB), Y4
-	VMAXPD  Y3, Y4, Y3
-	VMOVUPD Y2, Y2
-	VMOVUPD Y3, Y3
-	JMP     next1Found
-
-next1Turned:
-	VXORPD  (R12)(R13*8), Y1, Y2
-	VMOVUPD Y2, Y2
-	VMOVUPD 512(R12)(R13*8), Y3
-
-next1Found:
-	CMPB         order+56(FP), $0x01
-	JNE          sidenext1
-	VMOVUPD      Y3, (SI)
-	VBROADCASTSD (AX), Y3
-	VMULPD       Y3, Y2, Y3
-	VMOVUPD      Y3, (DI)
-	VBROADCASTSD 8(AX), Y3
-	VMULPD       Y3, Y2, Y3
-	VMOVUPD      Y3, (R8)
-	VBROADCASTSD 16(AX), Y3
-	VMULPD       Y3, Y2, Y2
-	VMOVUPD      Y2, (R9)
-	ADDQ         $0x20, SI
-	ADDQ         $0x20, DI
-	ADDQ         $0x20, R8
-	ADDQ         $0x20, R9
-	JMP          storednext1
-
-sidenext1:
-	CMPB        order+56(FP), $0x02
-	JNE         lastnext1
-	VUNPCKLPD   Y2, Y3, Y4
-	VUNPCKLPD   Y2, Y2, Y5
-	VINSERTF128 $0x01, X5, Y4, Y6
-	VPERM2F128  $0x31, Y5, Y4, Y4
-	VMULPD      Y0, Y6, Y5
-	VMOVUPD     Y5, (SI)
-	VMULPD      Y0, Y4, Y4
-	VMOVUPD     Y4, (SI)(CX*2)
-	VUNPCKHPD   Y2, Y3, Y3
-	VUNPCKHPD   Y2, Y2, Y2
-	VINSERTF128 $0x01, X2, Y3, Y4
-	VPERM2F128  $0x31, Y2, Y3, Y2
-	VMULPD      Y0, Y4, Y3
-	VMOVUPD     Y3, (SI)(CX*1)
-	VMULPD      Y0, Y2, Y2
-	VMOVUPD     Y2, (SI)(DX*1)
-	LEAQ        (SI)(BX*1), SI
-	JMP         storednext1
-
-lastnext1:
-	VUNPCKLPD   Y2, Y3, Y4
-	VUNPCKLPD   Y2, Y2, Y4
-	VUNPCKLPD   Y3, Y2, Y5
-	VINSERTF128 $0x01, X5, Y4, Y6
-	VPERM2F128  $0x31, Y5, Y4, Y4
-	VMULPD      Y0, Y6, Y5
-	VMOVUPD     Y5, (SI)
-	VMULPD      Y0, Y4, Y4
-	VMOVUPD     Y4, (SI)(CX*2)
-	VUNPCKHPD   Y2, Y3, Y4
-	VUNPCKHPD   Y2, Y2, Y4
-	VUNPCKHPD   Y3, Y2, Y2
-	VINSERTF128 $0x01, X2, Y4, Y3
-	VPERM2F128  $0x31, Y2, Y4, Y2
-	VMULPD      Y0, Y3, Y3
-	VMOVUPD     Y3, (SI)(CX*1)
-	VMULPD      Y0, Y2, Y2
-	VMOVUPD     Y2, (SI)(DX*1)
-	LEAQ        (SI)(BX*1), SI
-
-storednext1:
-	ADDQ $0x04, R13
-	JMP  next1
-
-next1End:
-	JMP done
-
-still:
-	VMOVUPD each64_3ff0000000000000<>+0(SB), Y2
 	VMOVUPD each64_0<>+0(SB), Y3
-	CMPB    order+56(FP), $0x01
-	JNE     identitySide
-	XORQ    CX, CX
-
-identityPlanes:
-	VMOVUPD Y2, (SI)(CX*8)
-	VMOVUPD Y3, (DI)(CX*8)
-	VMOVUPD Y3, (R8)(CX*8)
-	VMOVUPD Y3, (R9)(CX*8)
+	VMAXPD  Y4, Y3, Y3
+	VMOVUPD Y2, (AX)(CX*8)
+	VMOVUPD Y3, 512(AX)(CX*8)
 	ADDQ    $0x04, CX
-	CMPQ    CX, n+48(FP)
-	JB      identityPlanes
-	JMP     identityStored
+	CMPQ    CX, BX
+	JLE     firstboth1
 
-identitySide:
-	VBLENDPD $0x01, Y2, Y3, Y1
-	CMPB     order+56(FP), $0x03
-	JNE      identityOrdered
-	VBLENDPD $0x08, Y2, Y3, Y1
+firstboth1End:
+	JMP firstCurved
 
-identityOrdered:
-	MOVQ n+48(FP), DI
+firstOne:
+	MOVQ CX, CX
+	CMPB SI, $0x02
+	JNE  firstOwn
+	ADDQ $0x00000600, DX
+	ADDQ $0x08, CX
 
-identity:
-	VMOVUPD Y1, (SI)
-	VMOVUPD Y1, (SI)(CX*1)
-	VMOVUPD Y1, (SI)(CX*2)
-	VMOVUPD Y1, (SI)(DX*1)
-	ADDQ    BX, SI
-	SUBQ    $0x04, DI
-	JNZ     identity
+firstOwn:
+	VBROADCASTSD (CX), Y0
+	XORQ         CX, CX
+	MOVQ         n+24(FP), BX
+	SUBQ         $0x08, BX
+	CMPQ         CX, BX
+	JG           firstone2End
 
-identityStored:
-done:
-	MOVQ segment+40(FP), CX
-	ADDQ CX, w+0(FP)
-	ADDQ CX, x+8(FP)
-	ADDQ CX, y+16(FP)
-	ADDQ CX, z+24(FP)
-	ADDQ $0x18, shares+80(FP)
-	DECQ segments+88(FP)
-	JNZ  segment
+firstone2:
+	VMULPD  (DX)(CX*8), Y0, Y1
+	VMULPD  32(DX)(CX*8), Y0, Y2
+	VMULPD  each64_3fe0000000000000<>+0(SB), Y1, Y1
+	VMULPD  each64_3fe0000000000000<>+0(SB), Y2, Y2
+	VMULPD  Y1, Y1, Y3
+	VMULPD  Y2, Y2, Y4
+	VMULPD  each64_3de5e0b19f8b1451<>+0(SB), Y3, Y5
+	VMULPD  each64_3de5e0b19f8b1451<>+0(SB), Y4, Y6
+	VSUBPD  each64_3e5ae600b02b6262<>+0(SB), Y5, Y5
+	VSUBPD  each64_3e5ae600b02b6262<>+0(SB), Y6, Y6
+	VMULPD  each64_bda907da367a37cb<>+0(SB), Y3, Y7
+	VMULPD  each64_bda907da367a37cb<>+0(SB), Y4, Y8
+	VADDPD  each64_3e21eeb68e93b64c<>+0(SB), Y7, Y7
+	VADDPD  each64_3e21eeb68e93b64c<>+0(SB), Y8, Y8
+	VMULPD  Y5, Y3, Y5
+	VMULPD  Y6, Y4, Y6
+	VADDPD  each64_3ec71de37968a100<>+0(SB), Y5, Y5
+	VADDPD  each64_3ec71de37968a100<>+0(SB), Y6, Y6
+	VMULPD  Y7, Y3, Y7
+	VMULPD  Y8, Y4, Y8
+	VSUBPD  each64_3e927e4fa17da09d<>+0(SB), Y7, Y7
+	VSUBPD  each64_3e927e4fa17da09d<>+0(SB), Y8, Y8
+	VMULPD  Y5, Y3, Y5
+	VMULPD  Y6, Y4, Y6
+	VSUBPD  each64_3f2a01a019e83aae<>+0(SB), Y5, Y5
+	VSUBPD  each64_3f2a01a019e83aae<>+0(SB), Y6, Y6
+	VMULPD  Y7, Y3, Y7
+	VMULPD  Y8, Y4, Y8
+	VADDPD  each64_3efa01a019f4eb01<>+0(SB), Y7, Y7
+	VADDPD  each64_3efa01a019f4eb01<>+0(SB), Y8, Y8
+	VMULPD  Y5, Y3, Y5
+	VMULPD  Y6, Y4, Y6
+	VADDPD  each64_3f81111111110bb2<>+0(SB), Y5, Y5
+	VADDPD  each64_3f81111111110bb2<>+0(SB), Y6, Y6
+	VMULPD  Y7, Y3, Y7
+	VMULPD  Y8, Y4, Y8
+	VSUBPD  each64_3f56c16c16c16967<>+0(SB), Y7, Y7
+	VSUBPD  each64_3f56c16c16c16967<>+0(SB), Y8, Y8
+	VMULPD  Y5, Y3, Y5
+	VMULPD  Y6, Y4, Y6
+	VSUBPD  each64_3fc5555555555554<>+0(SB), Y5, Y5
+	VSUBPD  each64_3fc5555555555554<>+0(SB), Y6, Y6
+	VMULPD  Y7, Y3, Y7
+	VMULPD  Y8, Y4, Y8
+	VADDPD  each64_3fa5555555555555<>+0(SB), Y7, Y7
+	VADDPD  each64_3fa5555555555555<>+0(SB), Y8, Y8
+	VMULPD  Y5, Y3, Y5
+	VMULPD  Y6, Y4, Y6
+	VMULPD  Y5, Y1, Y5
+	VMULPD  Y6, Y2, Y6
+	VADDPD  Y5, Y1, Y1
+	VADDPD  Y6, Y2, Y2
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y5
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y6
+	VMULPD  each64_3fe0000000000000<>+0(SB), Y3, Y9
+	VMULPD  each64_3fe0000000000000<>+0(SB), Y4, Y10
+	VMULPD  Y3, Y3, Y3
+	VMULPD  Y4, Y4, Y4
+	VMULPD  Y7, Y3, Y3
+	VMULPD  Y8, Y4, Y4
+	VSUBPD  Y3, Y9, Y3
+	VSUBPD  Y4, Y10, Y4
+	VSUBPD  Y3, Y5, Y3
+	VSUBPD  Y4, Y6, Y4
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y5
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y6
+	VMULPD  Y1, Y1, Y7
+	VMULPD  Y2, Y2, Y8
+	VMULPD  each64_4000000000000000<>+0(SB), Y7, Y7
+	VMULPD  each64_4000000000000000<>+0(SB), Y8, Y8
+	VSUBPD  Y7, Y5, Y5
+	VSUBPD  Y8, Y6, Y6
+	VMULPD  Y3, Y1, Y1
+	VMULPD  Y4, Y2, Y2
+	VMULPD  each64_4000000000000000<>+0(SB), Y1, Y1
+	VMULPD  each64_4000000000000000<>+0(SB), Y2, Y2
+	VMOVUPD each64_0<>+0(SB), Y3
+	VMOVUPD each64_0<>+0(SB), Y4
+	VMAXPD  Y5, Y3, Y3
+	VMAXPD  Y6, Y4, Y4
+	VMOVUPD Y1, (AX)(CX*8)
+	VMOVUPD Y2, 32(AX)(CX*8)
+	VMOVUPD Y3, 512(AX)(CX*8)
+	VMOVUPD Y4, 544(AX)(CX*8)
+	ADDQ    $0x08, CX
+	CMPQ    CX, BX
+	JLE     firstone2
+
+firstone2End:
+	MOVQ n+24(FP), BX
+	SUBQ $0x04, BX
+	CMPQ CX, BX
+	JG   firstone1End
+
+firstone1:
+	VMULPD  (DX)(CX*8), Y0, Y1
+	VMULPD  each64_3fe0000000000000<>+0(SB), Y1, Y1
+	VMULPD  Y1, Y1, Y2
+	VMULPD  each64_3de5e0b19f8b1451<>+0(SB), Y2, Y3
+	VSUBPD  each64_3e5ae600b02b6262<>+0(SB), Y3, Y3
+	VMULPD  each64_bda907da367a37cb<>+0(SB), Y2, Y4
+	VADDPD  each64_3e21eeb68e93b64c<>+0(SB), Y4, Y4
+	VMULPD  Y3, Y2, Y3
+	VADDPD  each64_3ec71de37968a100<>+0(SB), Y3, Y3
+	VMULPD  Y4, Y2, Y4
+	VSUBPD  each64_3e927e4fa17da09d<>+0(SB), Y4, Y4
+	VMULPD  Y3, Y2, Y3
+	VSUBPD  each64_3f2a01a019e83aae<>+0(SB), Y3, Y3
+	VMULPD  Y4, Y2, Y4
+	VADDPD  each64_3efa01a019f4eb01<>+0(SB), Y4, Y4
+	VMULPD  Y3, Y2, Y3
+	VADDPD  each64_3f81111111110bb2<>+0(SB), Y3, Y3
+	VMULPD  Y4, Y2, Y4
+	VSUBPD  each64_3f56c16c16c16967<>+0(SB), Y4, Y4
+	VMULPD  Y3, Y2, Y3
+	VSUBPD  each64_3fc5555555555554<>+0(SB), Y3, Y3
+	VMULPD  Y4, Y2, Y4
+	VADDPD  each64_3fa5555555555555<>+0(SB), Y4, Y4
+	VMULPD  Y3, Y2, Y3
+	VMULPD  Y3, Y1, Y3
+	VADDPD  Y3, Y1, Y1
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y3
+	VMULPD  each64_3fe0000000000000<>+0(SB), Y2, Y5
+	VMULPD  Y2, Y2, Y2
+	VMULPD  Y4, Y2, Y2
+	VSUBPD  Y2, Y5, Y2
+	VSUBPD  Y2, Y3, Y2
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y3
+	VMULPD  Y1, Y1, Y4
+	VMULPD  each64_4000000000000000<>+0(SB), Y4, Y4
+	VSUBPD  Y4, Y3, Y3
+	VMULPD  Y2, Y1, Y1
+	VMULPD  each64_4000000000000000<>+0(SB), Y1, Y1
+	VMOVUPD each64_0<>+0(SB), Y2
+	VMAXPD  Y3, Y2, Y2
+	VMOVUPD Y1, (AX)(CX*8)
+	VMOVUPD Y2, 512(AX)(CX*8)
+	ADDQ    $0x04, CX
+	CMPQ    CX, BX
+	JLE     firstone1
+
+firstone1End:
+firstCurved:
+	LEAQ (AX), CX
+	MOVQ axis+40(FP), DX
+	LEAQ each64_0<>+0(SB), BX
+	JMP  firstFound
+
+firstTurned:
+	MOVQ axis+40(FP), DX
+	LEAQ each64_0<>+0(SB), BX
+	CMPB SI, $0x05
+	JE   firstStill
+	MOVQ tile+32(FP), CX
+	ADDQ $0x00000200, CX
+	CMPB SI, $0x03
+	JNE  firstTipAll
+	LEAQ each64_8000000000000000<>+0(SB), BX
+	JMP  firstThere
+
+firstTipAll:
+	ADDQ $0x00000600, CX
+	JMP  firstThere
+
+firstStill:
+	LEAQ rest64<>+0(SB), CX
+	MOVQ CX, DX
+
+firstThere:
+firstFound:
+	MOVQ         lanes+0(FP), SI
+	CMPB         40(SI), $0x02
+	JNE          putWXYZNot
+	MOVQ         lanes+0(FP), SI
+	MOVQ         (SI), DI
+	ADDQ         offset+8(FP), DI
+	MOVQ         32(SI), SI
+	LEAQ         (SI)(SI*2), R8
+	MOVQ         SI, R9
+	SHLQ         $0x02, R9
+	VBROADCASTSD (DX), Y0
+	VXORPD       (BX), Y0, Y0
+	VBROADCASTSD 8(DX), Y1
+	VXORPD       (BX), Y1, Y1
+	VBROADCASTSD 16(DX), Y2
+	VXORPD       (BX), Y2, Y2
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y3
+	VBLENDPD     $0x02, Y0, Y3, Y3
+	VBLENDPD     $0x04, Y1, Y3, Y3
+	VBLENDPD     $0x08, Y2, Y3, Y3
+	XORQ         DX, DX
+	MOVQ         n+24(FP), BX
+	SUBQ         $0x04, BX
+	CMPQ         DX, BX
+	JG           putWXYZ1End
+
+putWXYZ1:
+	VBROADCASTF128 512(CX)(DX*8), Y0
+	VINSERTF128    $0x01, (CX)(DX*8), Y0, Y0
+	VBROADCASTF128 (CX)(DX*8), Y1
+	VUNPCKLPD      Y1, Y0, Y2
+	VMULPD         Y3, Y2, Y2
+	VMOVUPD        Y2, (DI)
+	VUNPCKHPD      Y1, Y0, Y0
+	VMULPD         Y3, Y0, Y0
+	VMOVUPD        Y0, (DI)(SI*1)
+	VBROADCASTF128 528(CX)(DX*8), Y0
+	VINSERTF128    $0x01, 16(CX)(DX*8), Y0, Y0
+	VBROADCASTF128 16(CX)(DX*8), Y1
+	VUNPCKLPD      Y1, Y0, Y2
+	VMULPD         Y3, Y2, Y2
+	VMOVUPD        Y2, (DI)(SI*2)
+	VUNPCKHPD      Y1, Y0, Y0
+	VMULPD         Y3, Y0, Y0
+	VMOVUPD        Y0, (DI)(R8*1)
+	LEAQ           (DI)(R9*1), DI
+	ADDQ           $0x04, DX
+	CMPQ           DX, BX
+	JLE            putWXYZ1
+
+putWXYZ1End:
+	JMP putDone
+
+putWXYZNot:
+	MOVQ         lanes+0(FP), SI
+	MOVQ         8(SI), DI
+	ADDQ         offset+8(FP), DI
+	MOVQ         32(SI), SI
+	LEAQ         (SI)(SI*2), R8
+	MOVQ         SI, R9
+	SHLQ         $0x02, R9
+	VBROADCASTSD (DX), Y0
+	VXORPD       (BX), Y0, Y0
+	VBROADCASTSD 8(DX), Y1
+	VXORPD       (BX), Y1, Y1
+	VBROADCASTSD 16(DX), Y2
+	VXORPD       (BX), Y2, Y2
+	VMOVUPD      each64_3ff0000000000000<>+0(SB), Y3
+	VBLENDPD     $0x01, Y0, Y3, Y3
+	VBLENDPD     $0x02, Y1, Y3, Y3
+	VBLENDPD     $0x04, Y2, Y3, Y3
+	XORQ         DX, DX
+	MOVQ         n+24(FP), BX
+	SUBQ         $0x04, BX
+	CMPQ         DX, BX
+	JG           putXYZW1End
+
+putXYZW1:
+	VBROADCASTF128 512(CX)(DX*8), Y0
+	VINSERTF128    $0x01, (CX)(DX*8), Y0, Y0
+	VBROADCASTF128 (CX)(DX*8), Y0
+	VBROADCASTF128 (CX)(DX*8), Y1
+	VINSERTF128    $0x01, 512(CX)(DX*8), Y1, Y1
+	VUNPCKLPD      Y1, Y0, Y2
+	VMULPD         Y3, Y2, Y2
+	VMOVUPD        Y2, (DI)
+	VUNPCKHPD      Y1, Y0, Y0
+	VMULPD         Y3, Y0, Y0
+	VMOVUPD        Y0, (DI)(SI*1)
+	VBROADCASTF128 528(CX)(DX*8), Y0
+	VINSERTF128    $0x01, 16(CX)(DX*8), Y0, Y0
+	VBROADCASTF128 16(CX)(DX*8), Y0
+	VBROADCASTF128 16(CX)(DX*8), Y1
+	VINSERTF128    $0x01, 528(CX)(DX*8), Y1, Y1
+	VUNPCKLPD      Y1, Y0, Y2
+	VMULPD         Y3, Y2, Y2
+	VMOVUPD        Y2, (DI)(SI*2)
+	VUNPCKHPD      Y1, Y0, Y0
+	VMULPD         Y3, Y0, Y0
+	VMOVUPD        Y0, (DI)(R8*1)
+	LEAQ           (DI)(R9*1), DI
+	ADDQ           $0x04, DX
+	CMPQ           DX, BX
+	JLE            putXYZW1
+
+putXYZW1End:
+putDone:
+stored:
+	MOVQ segment+16(FP), CX
+	ADDQ CX, offset+8(FP)
+	ADDQ $0x18, shares+48(FP)
+	DECQ segments+56(FP)
+	JNE  segment
 	VZEROUPPER
 	RET
 
-// func aims64(aim *byte, w *byte, x *byte, y *byte, z *byte, step uintptr, order uint8, dw *byte, dx *byte, dy *byte, dz *byte, dstep uintptr, dorder uint8, rw *byte, rx *byte, ry *byte, rz *byte, rstep uintptr, rorder uint8, n uintptr) (done uintptr)
+DATA rest64<>+512(SB)/8, $0x3ff0000000000000
+DATA rest64<>+520(SB)/8, $0x3ff0000000000000
+DATA rest64<>+528(SB)/8, $0x3ff0000000000000
+DATA rest64<>+536(SB)/8, $0x3ff0000000000000
+DATA rest64<>+544(SB)/8, $0x3ff0000000000000
+DATA rest64<>+552(SB)/8, $0x3ff0000000000000
+DATA rest64<>+560(SB)/8, $0x3ff0000000000000
+DATA rest64<>+568(SB)/8, $0x3ff0000000000000
+DATA rest64<>+576(SB)/8, $0x3ff0000000000000
+DATA rest64<>+584(SB)/8, $0x3ff0000000000000
+DATA rest64<>+592(SB)/8, $0x3ff0000000000000
+DATA rest64<>+600(SB)/8, $0x3ff0000000000000
+DATA rest64<>+608(SB)/8, $0x3ff0000000000000
+DATA rest64<>+616(SB)/8, $0x3ff0000000000000
+DATA rest64<>+624(SB)/8, $0x3ff0000000000000
+DATA rest64<>+632(SB)/8, $0x3ff0000000000000
+DATA rest64<>+640(SB)/8, $0x3ff0000000000000
+DATA rest64<>+648(SB)/8, $0x3ff0000000000000
+DATA rest64<>+656(SB)/8, $0x3ff0000000000000
+DATA rest64<>+664(SB)/8, $0x3ff0000000000000
+DATA rest64<>+672(SB)/8, $0x3ff0000000000000
+DATA rest64<>+680(SB)/8, $0x3ff0000000000000
+DATA rest64<>+688(SB)/8, $0x3ff0000000000000
+DATA rest64<>+696(SB)/8, $0x3ff0000000000000
+DATA rest64<>+704(SB)/8, $0x3ff0000000000000
+DATA rest64<>+712(SB)/8, $0x3ff0000000000000
+DATA rest64<>+720(SB)/8, $0x3ff0000000000000
+DATA rest64<>+728(SB)/8, $0x3ff0000000000000
+DATA rest64<>+736(SB)/8, $0x3ff0000000000000
+DATA rest64<>+744(SB)/8, $0x3ff0000000000000
+DATA rest64<>+752(SB)/8, $0x3ff0000000000000
+DATA rest64<>+760(SB)/8, $0x3ff0000000000000
+DATA rest64<>+768(SB)/8, $0x3ff0000000000000
+DATA rest64<>+776(SB)/8, $0x3ff0000000000000
+DATA rest64<>+784(SB)/8, $0x3ff0000000000000
+DATA rest64<>+792(SB)/8, $0x3ff0000000000000
+DATA rest64<>+800(SB)/8, $0x3ff0000000000000
+DATA rest64<>+808(SB)/8, $0x3ff0000000000000
+DATA rest64<>+816(SB)/8, $0x3ff0000000000000
+DATA rest64<>+824(SB)/8, $0x3ff0000000000000
+DATA rest64<>+832(SB)/8, $0x3ff0000000000000
+DATA rest64<>+840(SB)/8, $0x3ff0000000000000
+DATA rest64<>+848(SB)/8, $0x3ff0000000000000
+DATA rest64<>+856(SB)/8, $0x3ff0000000000000
+DATA rest64<>+864(SB)/8, $0x3ff0000000000000
+DATA rest64<>+872(SB)/8, $0x3ff0000000000000
+DATA rest64<>+880(SB)/8, $0x3ff0000000000000
+DATA rest64<>+888(SB)/8, $0x3ff0000000000000
+DATA rest64<>+896(SB)/8, $0x3ff0000000000000
+DATA rest64<>+904(SB)/8, $0x3ff0000000000000
+DATA rest64<>+912(SB)/8, $0x3ff0000000000000
+DATA rest64<>+920(SB)/8, $0x3ff0000000000000
+DATA rest64<>+928(SB)/8, $0x3ff0000000000000
+DATA rest64<>+936(SB)/8, $0x3ff0000000000000
+DATA rest64<>+944(SB)/8, $0x3ff0000000000000
+DATA rest64<>+952(SB)/8, $0x3ff0000000000000
+DATA rest64<>+960(SB)/8, $0x3ff0000000000000
+DATA rest64<>+968(SB)/8, $0x3ff0000000000000
+DATA rest64<>+976(SB)/8, $0x3ff0000000000000
+DATA rest64<>+984(SB)/8, $0x3ff0000000000000
+DATA rest64<>+992(SB)/8, $0x3ff0000000000000
+DATA rest64<>+1000(SB)/8, $0x3ff0000000000000
+DATA rest64<>+1008(SB)/8, $0x3ff0000000000000
+DATA rest64<>+1016(SB)/8, $0x3ff0000000000000
+GLOBL rest64<>(SB), RODATA|NOPTR, $1024
+
+// func turns64(aim *byte, answers *byte, joints *byte, from uintptr, targets *byte, toward uintptr, n uintptr) (odd uint64)
 // Requires: AVX, CMOV
-TEXT ·aims64(SB), $320-168
-	LEAQ         63(SP), AX
-	ANDQ         $-64, AX
-	MOVQ         aim+0(FP), CX
-	VBROADCASTSD (CX), Y0
-	VMOVUPD      Y0, (AX)
-	VBROADCASTSD 8(CX), Y0
-	VMOVUPD      Y0, 32(AX)
-	VBROADCASTSD 16(CX), Y0
-	VMOVUPD      Y0, 64(AX)
-	VBROADCASTSD 24(CX), Y0
-	VMOVUPD      Y0, 96(AX)
-	VBROADCASTSD 32(CX), Y0
-	VMOVUPD      Y0, 128(AX)
-	VBROADCASTSD 40(CX), Y0
-	VMOVUPD      Y0, 160(AX)
-	XORQ         CX, CX
+TEXT ·turns64(SB), $256-64
+	LEAQ         63(SP), CX
+	ANDQ         $-64, CX
+	MOVQ         aim+0(FP), AX
+	MOVQ         answers+8(FP), DX
+	VBROADCASTSD (AX), Y0
+	VMOVUPD      Y0, (CX)
+	VBROADCASTSD 8(AX), Y0
+	VMOVUPD      Y0, 32(CX)
+	VBROADCASTSD 16(AX), Y0
+	VMOVUPD      Y0, 64(CX)
+	VBROADCASTSD 24(AX), Y0
+	VMOVUPD      Y0, 96(CX)
+	VBROADCASTSD 32(AX), Y0
+	VMOVUPD      Y0, 128(CX)
+	VBROADCASTSD 40(AX), Y0
+	VMOVUPD      Y0, 160(CX)
+	XORQ         AX, AX
+	MOVQ         joints+16(FP), BX
+	CMPB         40(BX), $0x01
+	JNE          turnPlanesNot
+	MOVQ         targets+32(FP), BX
+	CMPB         40(BX), $0x01
+	JNE          turnPlanesPlanesNot
+	MOVQ         joints+16(FP), BX
+	MOVQ         (BX), SI
+	ADDQ         from+24(FP), SI
+	MOVQ         8(BX), DI
+	ADDQ         from+24(FP), DI
+	MOVQ         16(BX), R8
+	ADDQ         from+24(FP), R8
+	MOVQ         24(BX), BX
+	ADDQ         from+24(FP), BX
+	MOVQ         targets+32(FP), R9
+	MOVQ         8(R9), R10
+	ADDQ         toward+40(FP), R10
+	MOVQ         16(R9), R11
+	ADDQ         toward+40(FP), R11
+	MOVQ         24(R9), R9
+	ADDQ         toward+40(FP), R9
+	XORQ         R12, R12
+	MOVQ         n+48(FP), R13
+	SUBQ         $0x04, R13
+	CMPQ         R12, R13
+	JG           turnPlanesPlanes1End
 
-aim1:
-	MOVQ    n+152(FP), DX
-	SUBQ    CX, DX
-	CMPQ    DX, $0x04
-	JB      aim1End
-	MOVQ    w+8(FP), DI
-	MOVQ    x+16(FP), R8
-	MOVQ    y+24(FP), R9
-	MOVQ    z+32(FP), R10
-	CMPB    order+48(FP), $0x03
-	CMOVQCC R8, DI
-	MOVQ    step+40(FP), DX
-	LEAQ    (DX)(DX*2), BX
-	MOVQ    DX, SI
-	SHLQ    $0x02, SI
-	CMPB    order+48(FP), $0x01
-	JNE     aim1Side
-	VMOVUPD (DI), Y0
-	VMOVUPD (R8), Y1
-	VMOVUPD (R9), Y2
-	VMOVUPD (R10), Y3
-	ADDQ    $0x20, DI
-	ADDQ    $0x20, R8
-	ADDQ    $0x20, R9
-	ADDQ    $0x20, R10
-	JMP     aim1Fetched
-
-aim1Side:
-	VBROADCASTF128 (DI), Y2
-	VINSERTF128    $0x01, (DI)(DX*2), Y2, Y2
-	VBROADCASTF128 (DI)(DX*1), Y3
-	VINSERTF128    $0x01, (DI)(BX*1), Y3, Y3
-	VBROADCASTF128 16(DI), Y4
-	VINSERTF128    $0x01, 16(DI)(DX*2), Y4, Y4
-	VBROADCASTF128 16(DI)(DX*1), Y5
-	VINSERTF128    $0x01, 16(DI)(BX*1), Y5, Y5
-	LEAQ           (DI)(SI*1), DI
-	CMPB           order+48(FP), $0x02
-	JNE            aim1Last
-	VUNPCKLPD      Y3, Y2, Y0
-	VUNPCKHPD      Y3, Y2, Y1
-	VUNPCKLPD      Y5, Y4, Y2
-	VUNPCKHPD      Y5, Y4, Y3
-	JMP            aim1Fetched
-
-aim1Last:
-	VUNPCKLPD Y3, Y2, Y1
-	VUNPCKHPD Y3, Y2, Y2
-	VUNPCKLPD Y5, Y4, Y3
-	VUNPCKHPD Y5, Y4, Y0
-
-aim1Fetched:
-	MOVQ    dw+56(FP), DI
-	MOVQ    dx+64(FP), R8
-	MOVQ    dy+72(FP), R9
-	MOVQ    dz+80(FP), R10
-	CMPB    dorder+96(FP), $0x03
-	CMOVQCC R8, DI
-	MOVQ    dstep+88(FP), DX
-	LEAQ    (DX)(DX*2), BX
-	MOVQ    DX, SI
-	SHLQ    $0x02, SI
-	CMPB    dorder+96(FP), $0x01
-	JNE     aim1DirectionSide
-	VMOVUPD (R8), Y4
-	VMOVUPD (R9), Y5
-	VMOVUPD (R10), Y6
-	JMP     aim1DirectionFetched
-
-aim1DirectionSide:
-	VBROADCASTF128 (DI), Y5
-	VINSERTF128    $0x01, (DI)(DX*2), Y5, Y5
-	VBROADCASTF128 (DI)(DX*1), Y6
-	VINSERTF128    $0x01, (DI)(BX*1), Y6, Y6
-	VUNPCKLPD      Y6, Y5, Y4
-	VUNPCKHPD      Y6, Y5, Y5
-	VBROADCASTSD   16(DI), Y6
-	VMOVUPD        Y6, Y6
-	VBROADCASTSD   16(DI)(DX*1), Y7
-	VBLENDPD       $0x02, Y7, Y6, Y6
-	VBROADCASTSD   16(DI)(DX*2), Y7
-	VBLENDPD       $0x04, Y7, Y6, Y6
-	VBROADCASTSD   16(DI)(BX*1), Y7
-	VBLENDPD       $0x08, Y7, Y6, Y6
-
-aim1DirectionFetched:
+turnPlanesPlanes1:
+	VMOVUPD   (SI)(R12*8), Y0
+	VMOVUPD   (DI)(R12*8), Y1
+	VMOVUPD   (R8)(R12*8), Y2
+	VMOVUPD   (BX)(R12*8), Y3
+	VMOVUPD   (R10)(R12*8), Y4
+	VMOVUPD   (R11)(R12*8), Y5
+	VMOVUPD   (R9)(R12*8), Y6
 	VMULPD    Y4, Y4, Y7
 	VMULPD    Y5, Y5, Y8
 	VADDPD    Y8, Y7, Y7
 	VMULPD    Y6, Y6, Y8
 	VADDPD    Y8, Y7, Y7
-	VMULPD    Y0, Y0, Y8
-	VMULPD    Y1, Y1, Y9
-	VADDPD    Y9, Y8, Y8
-	VMULPD    Y2, Y2, Y9
-	VADDPD    Y9, Y8, Y8
-	VMULPD    Y3, Y3, Y9
-	VADDPD    Y9, Y8, Y8
-	VCMPPD    $0x1e, 96(AX), Y7, Y9
-	VCMPPD    $0x11, 128(AX), Y7, Y10
-	VANDPD    Y10, Y9, Y9
-	VCMPPD    $0x1e, 96(AX), Y8, Y10
-	VCMPPD    $0x11, 128(AX), Y8, Y11
+	VSQRTPD   Y7, Y8
+	VMULPD    Y0, Y0, Y9
+	VMULPD    Y1, Y1, Y10
+	VADDPD    Y10, Y9, Y9
+	VMULPD    Y2, Y2, Y10
+	VADDPD    Y10, Y9, Y9
+	VMULPD    Y3, Y3, Y10
+	VADDPD    Y10, Y9, Y9
+	VMINPD    Y9, Y7, Y10
+	VCMPPD    $0x1e, 96(CX), Y10, Y10
+	VMAXPD    Y9, Y7, Y11
+	VCMPPD    $0x11, 128(CX), Y11, Y11
 	VANDPD    Y11, Y10, Y10
-	VANDPD    Y10, Y9, Y9
-	VMOVUPD   Y9, 192(AX)
-	VMULPD    Y8, Y7, Y8
-	VMULPD    160(AX), Y8, Y8
-	VMOVUPD   Y8, 224(AX)
-	VSQRTPD   Y7, Y7
-	VMULPD    (AX), Y1, Y8
-	VMULPD    32(AX), Y2, Y9
-	VADDPD    Y9, Y8, Y8
-	VMULPD    64(AX), Y3, Y9
-	VADDPD    Y9, Y8, Y8
-	VMULPD    32(AX), Y3, Y9
-	VMULPD    64(AX), Y2, Y10
+	VMULPD    Y9, Y7, Y7
+	VMULPD    160(CX), Y7, Y7
+	VMOVUPD   Y10, (DX)(R12*8)
+	VMOVUPD   Y7, 512(DX)(R12*8)
+	VMULPD    (CX), Y1, Y7
+	VMULPD    32(CX), Y2, Y9
+	VADDPD    Y9, Y7, Y7
+	VMULPD    64(CX), Y3, Y9
+	VADDPD    Y9, Y7, Y7
+	VMULPD    32(CX), Y3, Y9
+	VMULPD    64(CX), Y2, Y10
 	VSUBPD    Y10, Y9, Y9
-	VMULPD    (AX), Y0, Y10
+	VMULPD    (CX), Y0, Y10
 	VSUBPD    Y10, Y9, Y9
-	VMULPD    64(AX), Y1, Y10
-	VMULPD    (AX), Y3, Y11
+	VMULPD    64(CX), Y1, Y10
+	VMULPD    (CX), Y3, Y11
 	VSUBPD    Y11, Y10, Y10
-	VMULPD    32(AX), Y0, Y11
+	VMULPD    32(CX), Y0, Y11
 	VSUBPD    Y11, Y10, Y10
-	VMULPD    (AX), Y2, Y11
-	VMULPD    32(AX), Y1, Y12
+	VMULPD    (CX), Y2, Y11
+	VMULPD    32(CX), Y1, Y12
 	VSUBPD    Y12, Y11, Y11
-	VMULPD    64(AX), Y0, Y12
+	VMULPD    64(CX), Y0, Y12
 	VSUBPD    Y12, Y11, Y11
-	VMULPD    Y7, Y0, Y0
 	VMULPD    Y9, Y4, Y12
 	VMULPD    Y10, Y5, Y13
 	VADDPD    Y13, Y12, Y12
 	VMULPD    Y11, Y6, Y13
 	VADDPD    Y13, Y12, Y12
-	VSUBPD    Y12, Y0, Y0
-	VMULPD    Y7, Y1, Y1
-	VMULPD    Y8, Y4, Y12
-	VMULPD    Y11, Y5, Y13
-	VADDPD    Y13, Y12, Y12
-	VMULPD    Y10, Y6, Y13
-	VSUBPD    Y13, Y12, Y12
-	VADDPD    Y12, Y1, Y1
-	VMULPD    Y7, Y2, Y2
-	VMULPD    Y8, Y5, Y12
-	VMULPD    Y9, Y6, Y13
-	VADDPD    Y13, Y12, Y12
+	VMULPD    Y7, Y4, Y13
+	VMULPD    Y11, Y5, Y14
+	VADDPD    Y14, Y13, Y13
+	VMULPD    Y10, Y6, Y14
+	VSUBPD    Y14, Y13, Y13
+	VMULPD    Y7, Y5, Y14
+	VMULPD    Y9, Y6, Y15
+	VADDPD    Y15, Y14, Y14
 	VMULPD    Y11, Y4, Y11
-	VSUBPD    Y11, Y12, Y11
-	VADDPD    Y11, Y2, Y2
-	VMULPD    Y7, Y3, Y3
-	VMULPD    Y8, Y6, Y6
+	VSUBPD    Y11, Y14, Y11
+	VMULPD    Y7, Y6, Y6
 	VMULPD    Y10, Y4, Y4
 	VADDPD    Y4, Y6, Y4
 	VMULPD    Y9, Y5, Y5
 	VSUBPD    Y5, Y4, Y4
+	VMULPD    Y8, Y0, Y0
+	VSUBPD    Y12, Y0, Y0
+	VMULPD    Y8, Y1, Y1
+	VADDPD    Y13, Y1, Y1
+	VMULPD    Y8, Y2, Y2
+	VADDPD    Y11, Y2, Y2
+	VMULPD    Y8, Y3, Y3
 	VADDPD    Y4, Y3, Y3
 	VMULPD    Y0, Y0, Y4
 	VMULPD    Y1, Y1, Y5
@@ -3190,54 +6944,857 @@ aim1DirectionFetched:
 	VADDPD    Y5, Y4, Y4
 	VMULPD    Y3, Y3, Y5
 	VADDPD    Y5, Y4, Y4
-	VCMPPD    $0x1d, 224(AX), Y4, Y5
-	VANDPD    192(AX), Y5, Y5
-	VMOVMSKPD Y5, DX
-	CMPL      DX, $0x0000000f
-	JNE       careful
-	VMOVUPD   each64_3ff0000000000000<>+0(SB), Y5
-	VSQRTPD   Y4, Y4
-	VDIVPD    Y4, Y5, Y4
-	VMULPD    Y4, Y0, Y0
-	VMULPD    Y4, Y1, Y1
-	VMULPD    Y4, Y2, Y2
-	VMULPD    Y4, Y3, Y3
-	MOVQ      rw+104(FP), DI
-	MOVQ      rx+112(FP), R8
-	MOVQ      ry+120(FP), R9
-	MOVQ      rz+128(FP), R10
-	CMPB      rorder+144(FP), $0x03
-	CMOVQCC   R8, DI
-	MOVQ      rstep+136(FP), DX
-	LEAQ      (DX)(DX*2), BX
-	MOVQ      DX, SI
-	SHLQ      $0x02, SI
-	CMPB      rorder+144(FP), $0x01
-	JNE       putSide
-	VMOVUPD   Y0, (DI)
-	VMOVUPD   Y1, (R8)
-	VMOVUPD   Y2, (R9)
-	VMOVUPD   Y3, (R10)
-	JMP       put
+	VCMPPD    $0x1d, 512(DX)(R12*8), Y4, Y5
+	VANDPD    (DX)(R12*8), Y5, Y5
+	VMOVMSKPD Y5, R14
+	SHRQ      $0x04, AX
+	SHLQ      $0x3c, R14
+	ORQ       R14, AX
+	VMOVUPD   Y0, (DX)(R12*8)
+	VMOVUPD   Y1, 512(DX)(R12*8)
+	VMOVUPD   Y2, 1024(DX)(R12*8)
+	VMOVUPD   Y3, 1536(DX)(R12*8)
+	VMOVUPD   Y4, 2048(DX)(R12*8)
+	ADDQ      $0x04, R12
+	CMPQ      R12, R13
+	JLE       turnPlanesPlanes1
 
-putSide:
-	CMPB        rorder+144(FP), $0x02
-	JNE         putLast
-	VUNPCKLPD   Y1, Y0, Y4
-	VUNPCKLPD   Y3, Y2, Y5
-	VUNPCKHPD   Y1, Y0, Y0
-	VUNPCKHPD   Y3, Y2, Y1
-	VINSERTF128 $0x01, X5, Y4, Y2
-	VPERM2F128  $0x31, Y5, Y4, Y4
-	VINSERTF128 $0x01, X1, Y0, Y3
-	VPERM2F128  $0x31, Y1, Y0, Y0
-	VMOVUPD     Y2, (DI)
-	VMOVUPD     Y3, (DI)(DX*1)
-	VMOVUPD     Y4, (DI)(DX*2)
-	VMOVUPD     Y0, (DI)(BX*1)
-	JMP         put
+turnPlanesPlanes1End:
+	JMP turnPlanesDone
 
-putLast:
+turnPlanesPlanesNot:
+	MOVQ joints+16(FP), BX
+	MOVQ (BX), SI
+	ADDQ from+24(FP), SI
+	MOVQ 8(BX), DI
+	ADDQ from+24(FP), DI
+	MOVQ 16(BX), R8
+	ADDQ from+24(FP), R8
+	MOVQ 24(BX), BX
+	ADDQ from+24(FP), BX
+	MOVQ targets+32(FP), R9
+	MOVQ 8(R9), R10
+	ADDQ toward+40(FP), R10
+	MOVQ 32(R9), R9
+	LEAQ (R9)(R9*2), R11
+	MOVQ R9, R12
+	SHLQ $0x02, R12
+	XORQ R13, R13
+	MOVQ n+48(FP), R14
+	SUBQ $0x04, R14
+	CMPQ R13, R14
+	JG   turnPlanesXYZ1End
+
+turnPlanesXYZ1:
+	VMOVUPD        (SI)(R13*8), Y0
+	VMOVUPD        (DI)(R13*8), Y1
+	VMOVUPD        (R8)(R13*8), Y2
+	VMOVUPD        (BX)(R13*8), Y3
+	VBROADCASTF128 (R10), Y5
+	VINSERTF128    $0x01, (R10)(R9*2), Y5, Y5
+	VBROADCASTF128 (R10)(R9*1), Y6
+	VINSERTF128    $0x01, (R10)(R11*1), Y6, Y6
+	VUNPCKLPD      Y6, Y5, Y4
+	VUNPCKHPD      Y6, Y5, Y5
+	VBROADCASTSD   16(R10), Y6
+	VMOVUPD        Y6, Y6
+	VBROADCASTSD   16(R10)(R9*1), Y7
+	VBLENDPD       $0x02, Y7, Y6, Y6
+	VBROADCASTSD   16(R10)(R9*2), Y7
+	VBLENDPD       $0x04, Y7, Y6, Y6
+	VBROADCASTSD   16(R10)(R11*1), Y7
+	VBLENDPD       $0x08, Y7, Y6, Y6
+	LEAQ           (R10)(R12*1), R10
+	VMULPD         Y4, Y4, Y7
+	VMULPD         Y5, Y5, Y8
+	VADDPD         Y8, Y7, Y7
+	VMULPD         Y6, Y6, Y8
+	VADDPD         Y8, Y7, Y7
+	VSQRTPD        Y7, Y8
+	VMULPD         Y0, Y0, Y9
+	VMULPD         Y1, Y1, Y10
+	VADDPD         Y10, Y9, Y9
+	VMULPD         Y2, Y2, Y10
+	VADDPD         Y10, Y9, Y9
+	VMULPD         Y3, Y3, Y10
+	VADDPD         Y10, Y9, Y9
+	VMINPD         Y9, Y7, Y10
+	VCMPPD         $0x1e, 96(CX), Y10, Y10
+	VMAXPD         Y9, Y7, Y11
+	VCMPPD         $0x11, 128(CX), Y11, Y11
+	VANDPD         Y11, Y10, Y10
+	VMULPD         Y9, Y7, Y7
+	VMULPD         160(CX), Y7, Y7
+	VMOVUPD        Y10, (DX)(R13*8)
+	VMOVUPD        Y7, 512(DX)(R13*8)
+	VMULPD         (CX), Y1, Y7
+	VMULPD         32(CX), Y2, Y9
+	VADDPD         Y9, Y7, Y7
+	VMULPD         64(CX), Y3, Y9
+	VADDPD         Y9, Y7, Y7
+	VMULPD         32(CX), Y3, Y9
+	VMULPD         64(CX), Y2, Y10
+	VSUBPD         Y10, Y9, Y9
+	VMULPD         (CX), Y0, Y10
+	VSUBPD         Y10, Y9, Y9
+	VMULPD         64(CX), Y1, Y10
+	VMULPD         (CX), Y3, Y11
+	VSUBPD         Y11, Y10, Y10
+	VMULPD         32(CX), Y0, Y11
+	VSUBPD         Y11, Y10, Y10
+	VMULPD         (CX), Y2, Y11
+	VMULPD         32(CX), Y1, Y12
+	VSUBPD         Y12, Y11, Y11
+	VMULPD         64(CX), Y0, Y12
+	VSUBPD         Y12, Y11, Y11
+	VMULPD         Y9, Y4, Y12
+	VMULPD         Y10, Y5, Y13
+	VADDPD         Y13, Y12, Y12
+	VMULPD         Y11, Y6, Y13
+	VADDPD         Y13, Y12, Y12
+	VMULPD         Y7, Y4, Y13
+	VMULPD         Y11, Y5, Y14
+	VADDPD         Y14, Y13, Y13
+	VMULPD         Y10, Y6, Y14
+	VSUBPD         Y14, Y13, Y13
+	VMULPD         Y7, Y5, Y14
+	VMULPD         Y9, Y6, Y15
+	VADDPD         Y15, Y14, Y14
+	VMULPD         Y11, Y4, Y11
+	VSUBPD         Y11, Y14, Y11
+	VMULPD         Y7, Y6, Y6
+	VMULPD         Y10, Y4, Y4
+	VADDPD         Y4, Y6, Y4
+	VMULPD         Y9, Y5, Y5
+	VSUBPD         Y5, Y4, Y4
+	VMULPD         Y8, Y0, Y0
+	VSUBPD         Y12, Y0, Y0
+	VMULPD         Y8, Y1, Y1
+	VADDPD         Y13, Y1, Y1
+	VMULPD         Y8, Y2, Y2
+	VADDPD         Y11, Y2, Y2
+	VMULPD         Y8, Y3, Y3
+	VADDPD         Y4, Y3, Y3
+	VMULPD         Y0, Y0, Y4
+	VMULPD         Y1, Y1, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y2, Y2, Y5
+	VADDPD         Y5, Y4, Y4
+	VMULPD         Y3, Y3, Y5
+	VADDPD         Y5, Y4, Y4
+	VCMPPD         $0x1d, 512(DX)(R13*8), Y4, Y5
+	VANDPD         (DX)(R13*8), Y5, Y5
+	VMOVMSKPD      Y5, R15
+	SHRQ           $0x04, AX
+	SHLQ           $0x3c, R15
+	ORQ            R15, AX
+	VMOVUPD        Y0, (DX)(R13*8)
+	VMOVUPD        Y1, 512(DX)(R13*8)
+	VMOVUPD        Y2, 1024(DX)(R13*8)
+	VMOVUPD        Y3, 1536(DX)(R13*8)
+	VMOVUPD        Y4, 2048(DX)(R13*8)
+	ADDQ           $0x04, R13
+	CMPQ           R13, R14
+	JLE            turnPlanesXYZ1
+
+turnPlanesXYZ1End:
+turnPlanesDone:
+	JMP turnDone
+
+turnPlanesNot:
+	CMPB           40(BX), $0x02
+	JNE            turnWXYZNot
+	MOVQ           targets+32(FP), BX
+	CMPB           40(BX), $0x01
+	JNE            turnWXYZPlanesNot
+	MOVQ           joints+16(FP), BX
+	MOVQ           (BX), SI
+	ADDQ           from+24(FP), SI
+	MOVQ           32(BX), BX
+	LEAQ           (BX)(BX*2), DI
+	MOVQ           BX, R8
+	SHLQ           $0x02, R8
+	MOVQ           targets+32(FP), R9
+	MOVQ           8(R9), R10
+	ADDQ           toward+40(FP), R10
+	MOVQ           16(R9), R11
+	ADDQ           toward+40(FP), R11
+	MOVQ           24(R9), R9
+	ADDQ           toward+40(FP), R9
+	VBROADCASTF128 (SI), Y1
+	VINSERTF128    $0x01, (SI)(BX*2), Y1, Y1
+	VBROADCASTF128 (SI)(BX*1), Y2
+	VINSERTF128    $0x01, (SI)(DI*1), Y2, Y2
+	VBROADCASTF128 16(SI), Y3
+	VINSERTF128    $0x01, 16(SI)(BX*2), Y3, Y3
+	VBROADCASTF128 16(SI)(BX*1), Y4
+	VINSERTF128    $0x01, 16(SI)(DI*1), Y4, Y4
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y4, Y3, Y2
+	VUNPCKHPD      Y4, Y3, Y3
+	XORQ           R12, R12
+	MOVQ           n+48(FP), R13
+	SUBQ           $0x04, R13
+	CMPQ           R12, R13
+	JG             turnWXYZPlanes1End
+
+turnWXYZPlanes1:
+	VMOVUPD        (R10)(R12*8), Y4
+	VMOVUPD        (R11)(R12*8), Y5
+	VMOVUPD        (R9)(R12*8), Y6
+	VMULPD         Y4, Y4, Y7
+	VMULPD         Y5, Y5, Y8
+	VADDPD         Y8, Y7, Y7
+	VMULPD         Y6, Y6, Y8
+	VADDPD         Y8, Y7, Y7
+	VSQRTPD        Y7, Y8
+	VMULPD         Y0, Y0, Y9
+	VMULPD         Y1, Y1, Y10
+	VADDPD         Y10, Y9, Y9
+	VMULPD         Y2, Y2, Y10
+	VADDPD         Y10, Y9, Y9
+	VMULPD         Y3, Y3, Y10
+	VADDPD         Y10, Y9, Y9
+	VMINPD         Y9, Y7, Y10
+	VCMPPD         $0x1e, 96(CX), Y10, Y10
+	VMAXPD         Y9, Y7, Y11
+	VCMPPD         $0x11, 128(CX), Y11, Y11
+	VANDPD         Y11, Y10, Y10
+	VMULPD         Y9, Y7, Y7
+	VMULPD         160(CX), Y7, Y7
+	VMOVUPD        Y10, (DX)(R12*8)
+	VMOVUPD        Y7, 512(DX)(R12*8)
+	VMULPD         (CX), Y1, Y7
+	VMULPD         32(CX), Y2, Y9
+	VADDPD         Y9, Y7, Y7
+	VMULPD         64(CX), Y3, Y9
+	VADDPD         Y9, Y7, Y7
+	VMULPD         32(CX), Y3, Y9
+	VMULPD         64(CX), Y2, Y10
+	VSUBPD         Y10, Y9, Y9
+	VMULPD         (CX), Y0, Y10
+	VSUBPD         Y10, Y9, Y9
+	VMULPD         64(CX), Y1, Y10
+	VMULPD         (CX), Y3, Y11
+	VSUBPD         Y11, Y10, Y10
+	VMULPD         32(CX), Y0, Y11
+	VSUBPD         Y11, Y10, Y10
+	VMULPD         (CX), Y2, Y11
+	VMULPD         32(CX), Y1, Y12
+	VSUBPD         Y12, Y11, Y11
+	VMULPD         64(CX), Y0, Y12
+	VSUBPD         Y12, Y11, Y11
+	VMULPD         Y9, Y4, Y12
+	VMULPD         Y10, Y5, Y13
+	VADDPD         Y13, Y12, Y12
+	VMULPD         Y11, Y6, Y13
+	VADDPD         Y13, Y12, Y12
+	VMULPD         Y7, Y4, Y13
+	VMULPD         Y11, Y5, Y14
+	VADDPD         Y14, Y13, Y13
+	VMULPD         Y10, Y6, Y14
+	VSUBPD         Y14, Y13, Y13
+	VMULPD         Y7, Y5, Y14
+	VMULPD         Y9, Y6, Y15
+	VADDPD         Y15, Y14, Y14
+	VMULPD         Y11, Y4, Y11
+	VSUBPD         Y11, Y14, Y11
+	VMULPD         Y7, Y6, Y6
+	VMULPD         Y10, Y4, Y4
+	VADDPD         Y4, Y6, Y4
+	VMULPD         Y9, Y5, Y5
+	VSUBPD         Y5, Y4, Y4
+	VMULPD         Y8, Y0, Y0
+	VSUBPD         Y12, Y0, Y5
+	VMULPD         Y8, Y1, Y0
+	VADDPD         Y13, Y0, Y6
+	VMULPD         Y8, Y2, Y0
+	VADDPD         Y11, Y0, Y7
+	VMULPD         Y8, Y3, Y0
+	VADDPD         Y4, Y0, Y4
+	LEAQ           (SI)(R8*1), R14
+	CMPQ           R12, R13
+	CMOVQLT        R14, SI
+	VBROADCASTF128 (SI), Y1
+	VINSERTF128    $0x01, (SI)(BX*2), Y1, Y1
+	VBROADCASTF128 (SI)(BX*1), Y2
+	VINSERTF128    $0x01, (SI)(DI*1), Y2, Y2
+	VBROADCASTF128 16(SI), Y3
+	VINSERTF128    $0x01, 16(SI)(BX*2), Y3, Y3
+	VBROADCASTF128 16(SI)(BX*1), Y8
+	VINSERTF128    $0x01, 16(SI)(DI*1), Y8, Y8
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y8, Y3, Y2
+	VUNPCKHPD      Y8, Y3, Y3
+	VMULPD         Y5, Y5, Y8
+	VMULPD         Y6, Y6, Y9
+	VADDPD         Y9, Y8, Y8
+	VMULPD         Y7, Y7, Y9
+	VADDPD         Y9, Y8, Y8
+	VMULPD         Y4, Y4, Y9
+	VADDPD         Y9, Y8, Y8
+	VCMPPD         $0x1d, 512(DX)(R12*8), Y8, Y9
+	VANDPD         (DX)(R12*8), Y9, Y9
+	VMOVMSKPD      Y9, R14
+	SHRQ           $0x04, AX
+	SHLQ           $0x3c, R14
+	ORQ            R14, AX
+	VMOVUPD        Y5, (DX)(R12*8)
+	VMOVUPD        Y6, 512(DX)(R12*8)
+	VMOVUPD        Y7, 1024(DX)(R12*8)
+	VMOVUPD        Y4, 1536(DX)(R12*8)
+	VMOVUPD        Y8, 2048(DX)(R12*8)
+	ADDQ           $0x04, R12
+	CMPQ           R12, R13
+	JLE            turnWXYZPlanes1
+
+turnWXYZPlanes1End:
+	JMP turnWXYZDone
+
+turnWXYZPlanesNot:
+	MOVQ           joints+16(FP), BX
+	MOVQ           (BX), SI
+	ADDQ           from+24(FP), SI
+	MOVQ           32(BX), BX
+	LEAQ           (BX)(BX*2), DI
+	MOVQ           BX, R8
+	SHLQ           $0x02, R8
+	MOVQ           targets+32(FP), R9
+	MOVQ           8(R9), R10
+	ADDQ           toward+40(FP), R10
+	MOVQ           32(R9), R9
+	LEAQ           (R9)(R9*2), R11
+	MOVQ           R9, R12
+	SHLQ           $0x02, R12
+	VBROADCASTF128 (SI), Y1
+	VINSERTF128    $0x01, (SI)(BX*2), Y1, Y1
+	VBROADCASTF128 (SI)(BX*1), Y2
+	VINSERTF128    $0x01, (SI)(DI*1), Y2, Y2
+	VBROADCASTF128 16(SI), Y3
+	VINSERTF128    $0x01, 16(SI)(BX*2), Y3, Y3
+	VBROADCASTF128 16(SI)(BX*1), Y4
+	VINSERTF128    $0x01, 16(SI)(DI*1), Y4, Y4
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y4, Y3, Y2
+	VUNPCKHPD      Y4, Y3, Y3
+	XORQ           R13, R13
+	MOVQ           n+48(FP), R14
+	SUBQ           $0x04, R14
+	CMPQ           R13, R14
+	JG             turnWXYZXYZ1End
+
+turnWXYZXYZ1:
+	VBROADCASTF128 (R10), Y5
+	VINSERTF128    $0x01, (R10)(R9*2), Y5, Y5
+	VBROADCASTF128 (R10)(R9*1), Y6
+	VINSERTF128    $0x01, (R10)(R11*1), Y6, Y6
+	VUNPCKLPD      Y6, Y5, Y4
+	VUNPCKHPD      Y6, Y5, Y5
+	VBROADCASTSD   16(R10), Y6
+	VMOVUPD        Y6, Y6
+	VBROADCASTSD   16(R10)(R9*1), Y7
+	VBLENDPD       $0x02, Y7, Y6, Y6
+	VBROADCASTSD   16(R10)(R9*2), Y7
+	VBLENDPD       $0x04, Y7, Y6, Y6
+	VBROADCASTSD   16(R10)(R11*1), Y7
+	VBLENDPD       $0x08, Y7, Y6, Y6
+	LEAQ           (R10)(R12*1), R10
+	VMULPD         Y4, Y4, Y7
+	VMULPD         Y5, Y5, Y8
+	VADDPD         Y8, Y7, Y7
+	VMULPD         Y6, Y6, Y8
+	VADDPD         Y8, Y7, Y7
+	VSQRTPD        Y7, Y8
+	VMULPD         Y0, Y0, Y9
+	VMULPD         Y1, Y1, Y10
+	VADDPD         Y10, Y9, Y9
+	VMULPD         Y2, Y2, Y10
+	VADDPD         Y10, Y9, Y9
+	VMULPD         Y3, Y3, Y10
+	VADDPD         Y10, Y9, Y9
+	VMINPD         Y9, Y7, Y10
+	VCMPPD         $0x1e, 96(CX), Y10, Y10
+	VMAXPD         Y9, Y7, Y11
+	VCMPPD         $0x11, 128(CX), Y11, Y11
+	VANDPD         Y11, Y10, Y10
+	VMULPD         Y9, Y7, Y7
+	VMULPD         160(CX), Y7, Y7
+	VMOVUPD        Y10, (DX)(R13*8)
+	VMOVUPD        Y7, 512(DX)(R13*8)
+	VMULPD         (CX), Y1, Y7
+	VMULPD         32(CX), Y2, Y9
+	VADDPD         Y9, Y7, Y7
+	VMULPD         64(CX), Y3, Y9
+	VADDPD         Y9, Y7, Y7
+	VMULPD         32(CX), Y3, Y9
+	VMULPD         64(CX), Y2, Y10
+	VSUBPD         Y10, Y9, Y9
+	VMULPD         (CX), Y0, Y10
+	VSUBPD         Y10, Y9, Y9
+	VMULPD         64(CX), Y1, Y10
+	VMULPD         (CX), Y3, Y11
+	VSUBPD         Y11, Y10, Y10
+	VMULPD         32(CX), Y0, Y11
+	VSUBPD         Y11, Y10, Y10
+	VMULPD         (CX), Y2, Y11
+	VMULPD         32(CX), Y1, Y12
+	VSUBPD         Y12, Y11, Y11
+	VMULPD         64(CX), Y0, Y12
+	VSUBPD         Y12, Y11, Y11
+	VMULPD         Y9, Y4, Y12
+	VMULPD         Y10, Y5, Y13
+	VADDPD         Y13, Y12, Y12
+	VMULPD         Y11, Y6, Y13
+	VADDPD         Y13, Y12, Y12
+	VMULPD         Y7, Y4, Y13
+	VMULPD         Y11, Y5, Y14
+	VADDPD         Y14, Y13, Y13
+	VMULPD         Y10, Y6, Y14
+	VSUBPD         Y14, Y13, Y13
+	VMULPD         Y7, Y5, Y14
+	VMULPD         Y9, Y6, Y15
+	VADDPD         Y15, Y14, Y14
+	VMULPD         Y11, Y4, Y11
+	VSUBPD         Y11, Y14, Y11
+	VMULPD         Y7, Y6, Y6
+	VMULPD         Y10, Y4, Y4
+	VADDPD         Y4, Y6, Y4
+	VMULPD         Y9, Y5, Y5
+	VSUBPD         Y5, Y4, Y4
+	VMULPD         Y8, Y0, Y0
+	VSUBPD         Y12, Y0, Y5
+	VMULPD         Y8, Y1, Y0
+	VADDPD         Y13, Y0, Y6
+	VMULPD         Y8, Y2, Y0
+	VADDPD         Y11, Y0, Y7
+	VMULPD         Y8, Y3, Y0
+	VADDPD         Y4, Y0, Y4
+	LEAQ           (SI)(R8*1), R15
+	CMPQ           R13, R14
+	CMOVQLT        R15, SI
+	VBROADCASTF128 (SI), Y1
+	VINSERTF128    $0x01, (SI)(BX*2), Y1, Y1
+	VBROADCASTF128 (SI)(BX*1), Y2
+	VINSERTF128    $0x01, (SI)(DI*1), Y2, Y2
+	VBROADCASTF128 16(SI), Y3
+	VINSERTF128    $0x01, 16(SI)(BX*2), Y3, Y3
+	VBROADCASTF128 16(SI)(BX*1), Y8
+	VINSERTF128    $0x01, 16(SI)(DI*1), Y8, Y8
+	VUNPCKLPD      Y2, Y1, Y0
+	VUNPCKHPD      Y2, Y1, Y1
+	VUNPCKLPD      Y8, Y3, Y2
+	VUNPCKHPD      Y8, Y3, Y3
+	VMULPD         Y5, Y5, Y8
+	VMULPD         Y6, Y6, Y9
+	VADDPD         Y9, Y8, Y8
+	VMULPD         Y7, Y7, Y9
+	VADDPD         Y9, Y8, Y8
+	VMULPD         Y4, Y4, Y9
+	VADDPD         Y9, Y8, Y8
+	VCMPPD         $0x1d, 512(DX)(R13*8), Y8, Y9
+	VANDPD         (DX)(R13*8), Y9, Y9
+	VMOVMSKPD      Y9, R15
+	SHRQ           $0x04, AX
+	SHLQ           $0x3c, R15
+	ORQ            R15, AX
+	VMOVUPD        Y5, (DX)(R13*8)
+	VMOVUPD        Y6, 512(DX)(R13*8)
+	VMOVUPD        Y7, 1024(DX)(R13*8)
+	VMOVUPD        Y4, 1536(DX)(R13*8)
+	VMOVUPD        Y8, 2048(DX)(R13*8)
+	ADDQ           $0x04, R13
+	CMPQ           R13, R14
+	JLE            turnWXYZXYZ1
+
+turnWXYZXYZ1End:
+turnWXYZDone:
+	JMP turnDone
+
+turnWXYZNot:
+	MOVQ           targets+32(FP), BX
+	CMPB           40(BX), $0x01
+	JNE            turnXYZWPlanesNot
+	MOVQ           joints+16(FP), BX
+	MOVQ           8(BX), SI
+	ADDQ           from+24(FP), SI
+	MOVQ           32(BX), BX
+	LEAQ           (BX)(BX*2), DI
+	MOVQ           BX, R8
+	SHLQ           $0x02, R8
+	MOVQ           targets+32(FP), R9
+	MOVQ           8(R9), R10
+	ADDQ           toward+40(FP), R10
+	MOVQ           16(R9), R11
+	ADDQ           toward+40(FP), R11
+	MOVQ           24(R9), R9
+	ADDQ           toward+40(FP), R9
+	VBROADCASTF128 (SI), Y2
+	VINSERTF128    $0x01, (SI)(BX*2), Y2, Y2
+	VBROADCASTF128 (SI)(BX*1), Y3
+	VINSERTF128    $0x01, (SI)(DI*1), Y3, Y3
+	VBROADCASTF128 16(SI), Y0
+	VINSERTF128    $0x01, 16(SI)(BX*2), Y0, Y0
+	VBROADCASTF128 16(SI)(BX*1), Y4
+	VINSERTF128    $0x01, 16(SI)(DI*1), Y4, Y4
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y4, Y0, Y3
+	VUNPCKHPD      Y4, Y0, Y0
+	XORQ           R12, R12
+	MOVQ           n+48(FP), R13
+	SUBQ           $0x04, R13
+	CMPQ           R12, R13
+	JG             turnXYZWPlanes1End
+
+turnXYZWPlanes1:
+	VMOVUPD        (R10)(R12*8), Y4
+	VMOVUPD        (R11)(R12*8), Y5
+	VMOVUPD        (R9)(R12*8), Y6
+	VMULPD         Y4, Y4, Y7
+	VMULPD         Y5, Y5, Y8
+	VADDPD         Y8, Y7, Y7
+	VMULPD         Y6, Y6, Y8
+	VADDPD         Y8, Y7, Y7
+	VSQRTPD        Y7, Y8
+	VMULPD         Y0, Y0, Y9
+	VMULPD         Y1, Y1, Y10
+	VADDPD         Y10, Y9, Y9
+	VMULPD         Y2, Y2, Y10
+	VADDPD         Y10, Y9, Y9
+	VMULPD         Y3, Y3, Y10
+	VADDPD         Y10, Y9, Y9
+	VMINPD         Y9, Y7, Y10
+	VCMPPD         $0x1e, 96(CX), Y10, Y10
+	VMAXPD         Y9, Y7, Y11
+	VCMPPD         $0x11, 128(CX), Y11, Y11
+	VANDPD         Y11, Y10, Y10
+	VMULPD         Y9, Y7, Y7
+	VMULPD         160(CX), Y7, Y7
+	VMOVUPD        Y10, (DX)(R12*8)
+	VMOVUPD        Y7, 512(DX)(R12*8)
+	VMULPD         (CX), Y1, Y7
+	VMULPD         32(CX), Y2, Y9
+	VADDPD         Y9, Y7, Y7
+	VMULPD         64(CX), Y3, Y9
+	VADDPD         Y9, Y7, Y7
+	VMULPD         32(CX), Y3, Y9
+	VMULPD         64(CX), Y2, Y10
+	VSUBPD         Y10, Y9, Y9
+	VMULPD         (CX), Y0, Y10
+	VSUBPD         Y10, Y9, Y9
+	VMULPD         64(CX), Y1, Y10
+	VMULPD         (CX), Y3, Y11
+	VSUBPD         Y11, Y10, Y10
+	VMULPD         32(CX), Y0, Y11
+	VSUBPD         Y11, Y10, Y10
+	VMULPD         (CX), Y2, Y11
+	VMULPD         32(CX), Y1, Y12
+	VSUBPD         Y12, Y11, Y11
+	VMULPD         64(CX), Y0, Y12
+	VSUBPD         Y12, Y11, Y11
+	VMULPD         Y9, Y4, Y12
+	VMULPD         Y10, Y5, Y13
+	VADDPD         Y13, Y12, Y12
+	VMULPD         Y11, Y6, Y13
+	VADDPD         Y13, Y12, Y12
+	VMULPD         Y7, Y4, Y13
+	VMULPD         Y11, Y5, Y14
+	VADDPD         Y14, Y13, Y13
+	VMULPD         Y10, Y6, Y14
+	VSUBPD         Y14, Y13, Y13
+	VMULPD         Y7, Y5, Y14
+	VMULPD         Y9, Y6, Y15
+	VADDPD         Y15, Y14, Y14
+	VMULPD         Y11, Y4, Y11
+	VSUBPD         Y11, Y14, Y11
+	VMULPD         Y7, Y6, Y6
+	VMULPD         Y10, Y4, Y4
+	VADDPD         Y4, Y6, Y4
+	VMULPD         Y9, Y5, Y5
+	VSUBPD         Y5, Y4, Y4
+	VMULPD         Y8, Y0, Y0
+	VSUBPD         Y12, Y0, Y5
+	VMULPD         Y8, Y1, Y0
+	VADDPD         Y13, Y0, Y6
+	VMULPD         Y8, Y2, Y0
+	VADDPD         Y11, Y0, Y7
+	VMULPD         Y8, Y3, Y0
+	VADDPD         Y4, Y0, Y4
+	LEAQ           (SI)(R8*1), R14
+	CMPQ           R12, R13
+	CMOVQLT        R14, SI
+	VBROADCASTF128 (SI), Y2
+	VINSERTF128    $0x01, (SI)(BX*2), Y2, Y2
+	VBROADCASTF128 (SI)(BX*1), Y3
+	VINSERTF128    $0x01, (SI)(DI*1), Y3, Y3
+	VBROADCASTF128 16(SI), Y0
+	VINSERTF128    $0x01, 16(SI)(BX*2), Y0, Y0
+	VBROADCASTF128 16(SI)(BX*1), Y8
+	VINSERTF128    $0x01, 16(SI)(DI*1), Y8, Y8
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y8, Y0, Y3
+	VUNPCKHPD      Y8, Y0, Y0
+	VMULPD         Y5, Y5, Y8
+	VMULPD         Y6, Y6, Y9
+	VADDPD         Y9, Y8, Y8
+	VMULPD         Y7, Y7, Y9
+	VADDPD         Y9, Y8, Y8
+	VMULPD         Y4, Y4, Y9
+	VADDPD         Y9, Y8, Y8
+	VCMPPD         $0x1d, 512(DX)(R12*8), Y8, Y9
+	VANDPD         (DX)(R12*8), Y9, Y9
+	VMOVMSKPD      Y9, R14
+	SHRQ           $0x04, AX
+	SHLQ           $0x3c, R14
+	ORQ            R14, AX
+	VMOVUPD        Y5, (DX)(R12*8)
+	VMOVUPD        Y6, 512(DX)(R12*8)
+	VMOVUPD        Y7, 1024(DX)(R12*8)
+	VMOVUPD        Y4, 1536(DX)(R12*8)
+	VMOVUPD        Y8, 2048(DX)(R12*8)
+	ADDQ           $0x04, R12
+	CMPQ           R12, R13
+	JLE            turnXYZWPlanes1
+
+turnXYZWPlanes1End:
+	JMP turnXYZWDone
+
+turnXYZWPlanesNot:
+	MOVQ           joints+16(FP), BX
+	MOVQ           8(BX), SI
+	ADDQ           from+24(FP), SI
+	MOVQ           32(BX), BX
+	LEAQ           (BX)(BX*2), DI
+	MOVQ           BX, R8
+	SHLQ           $0x02, R8
+	MOVQ           targets+32(FP), R9
+	MOVQ           8(R9), R10
+	ADDQ           toward+40(FP), R10
+	MOVQ           32(R9), R9
+	LEAQ           (R9)(R9*2), R11
+	MOVQ           R9, R12
+	SHLQ           $0x02, R12
+	VBROADCASTF128 (SI), Y2
+	VINSERTF128    $0x01, (SI)(BX*2), Y2, Y2
+	VBROADCASTF128 (SI)(BX*1), Y3
+	VINSERTF128    $0x01, (SI)(DI*1), Y3, Y3
+	VBROADCASTF128 16(SI), Y0
+	VINSERTF128    $0x01, 16(SI)(BX*2), Y0, Y0
+	VBROADCASTF128 16(SI)(BX*1), Y4
+	VINSERTF128    $0x01, 16(SI)(DI*1), Y4, Y4
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y4, Y0, Y3
+	VUNPCKHPD      Y4, Y0, Y0
+	XORQ           R13, R13
+	MOVQ           n+48(FP), R14
+	SUBQ           $0x04, R14
+	CMPQ           R13, R14
+	JG             turnXYZWXYZ1End
+
+turnXYZWXYZ1:
+	VBROADCASTF128 (R10), Y5
+	VINSERTF128    $0x01, (R10)(R9*2), Y5, Y5
+	VBROADCASTF128 (R10)(R9*1), Y6
+	VINSERTF128    $0x01, (R10)(R11*1), Y6, Y6
+	VUNPCKLPD      Y6, Y5, Y4
+	VUNPCKHPD      Y6, Y5, Y5
+	VBROADCASTSD   16(R10), Y6
+	VMOVUPD        Y6, Y6
+	VBROADCASTSD   16(R10)(R9*1), Y7
+	VBLENDPD       $0x02, Y7, Y6, Y6
+	VBROADCASTSD   16(R10)(R9*2), Y7
+	VBLENDPD       $0x04, Y7, Y6, Y6
+	VBROADCASTSD   16(R10)(R11*1), Y7
+	VBLENDPD       $0x08, Y7, Y6, Y6
+	LEAQ           (R10)(R12*1), R10
+	VMULPD         Y4, Y4, Y7
+	VMULPD         Y5, Y5, Y8
+	VADDPD         Y8, Y7, Y7
+	VMULPD         Y6, Y6, Y8
+	VADDPD         Y8, Y7, Y7
+	VSQRTPD        Y7, Y8
+	VMULPD         Y0, Y0, Y9
+	VMULPD         Y1, Y1, Y10
+	VADDPD         Y10, Y9, Y9
+	VMULPD         Y2, Y2, Y10
+	VADDPD         Y10, Y9, Y9
+	VMULPD         Y3, Y3, Y10
+	VADDPD         Y10, Y9, Y9
+	VMINPD         Y9, Y7, Y10
+	VCMPPD         $0x1e, 96(CX), Y10, Y10
+	VMAXPD         Y9, Y7, Y11
+	VCMPPD         $0x11, 128(CX), Y11, Y11
+	VANDPD         Y11, Y10, Y10
+	VMULPD         Y9, Y7, Y7
+	VMULPD         160(CX), Y7, Y7
+	VMOVUPD        Y10, (DX)(R13*8)
+	VMOVUPD        Y7, 512(DX)(R13*8)
+	VMULPD         (CX), Y1, Y7
+	VMULPD         32(CX), Y2, Y9
+	VADDPD         Y9, Y7, Y7
+	VMULPD         64(CX), Y3, Y9
+	VADDPD         Y9, Y7, Y7
+	VMULPD         32(CX), Y3, Y9
+	VMULPD         64(CX), Y2, Y10
+	VSUBPD         Y10, Y9, Y9
+	VMULPD         (CX), Y0, Y10
+	VSUBPD         Y10, Y9, Y9
+	VMULPD         64(CX), Y1, Y10
+	VMULPD         (CX), Y3, Y11
+	VSUBPD         Y11, Y10, Y10
+	VMULPD         32(CX), Y0, Y11
+	VSUBPD         Y11, Y10, Y10
+	VMULPD         (CX), Y2, Y11
+	VMULPD         32(CX), Y1, Y12
+	VSUBPD         Y12, Y11, Y11
+	VMULPD         64(CX), Y0, Y12
+	VSUBPD         Y12, Y11, Y11
+	VMULPD         Y9, Y4, Y12
+	VMULPD         Y10, Y5, Y13
+	VADDPD         Y13, Y12, Y12
+	VMULPD         Y11, Y6, Y13
+	VADDPD         Y13, Y12, Y12
+	VMULPD         Y7, Y4, Y13
+	VMULPD         Y11, Y5, Y14
+	VADDPD         Y14, Y13, Y13
+	VMULPD         Y10, Y6, Y14
+	VSUBPD         Y14, Y13, Y13
+	VMULPD         Y7, Y5, Y14
+	VMULPD         Y9, Y6, Y15
+	VADDPD         Y15, Y14, Y14
+	VMULPD         Y11, Y4, Y11
+	VSUBPD         Y11, Y14, Y11
+	VMULPD         Y7, Y6, Y6
+	VMULPD         Y10, Y4, Y4
+	VADDPD         Y4, Y6, Y4
+	VMULPD         Y9, Y5, Y5
+	VSUBPD         Y5, Y4, Y4
+	VMULPD         Y8, Y0, Y0
+	VSUBPD         Y12, Y0, Y5
+	VMULPD         Y8, Y1, Y0
+	VADDPD         Y13, Y0, Y6
+	VMULPD         Y8, Y2, Y0
+	VADDPD         Y11, Y0, Y7
+	VMULPD         Y8, Y3, Y0
+	VADDPD         Y4, Y0, Y4
+	LEAQ           (SI)(R8*1), R15
+	CMPQ           R13, R14
+	CMOVQLT        R15, SI
+	VBROADCASTF128 (SI), Y2
+	VINSERTF128    $0x01, (SI)(BX*2), Y2, Y2
+	VBROADCASTF128 (SI)(BX*1), Y3
+	VINSERTF128    $0x01, (SI)(DI*1), Y3, Y3
+	VBROADCASTF128 16(SI), Y0
+	VINSERTF128    $0x01, 16(SI)(BX*2), Y0, Y0
+	VBROADCASTF128 16(SI)(BX*1), Y8
+	VINSERTF128    $0x01, 16(SI)(DI*1), Y8, Y8
+	VUNPCKLPD      Y3, Y2, Y1
+	VUNPCKHPD      Y3, Y2, Y2
+	VUNPCKLPD      Y8, Y0, Y3
+	VUNPCKHPD      Y8, Y0, Y0
+	VMULPD         Y5, Y5, Y8
+	VMULPD         Y6, Y6, Y9
+	VADDPD         Y9, Y8, Y8
+	VMULPD         Y7, Y7, Y9
+	VADDPD         Y9, Y8, Y8
+	VMULPD         Y4, Y4, Y9
+	VADDPD         Y9, Y8, Y8
+	VCMPPD         $0x1d, 512(DX)(R13*8), Y8, Y9
+	VANDPD         (DX)(R13*8), Y9, Y9
+	VMOVMSKPD      Y9, R15
+	SHRQ           $0x04, AX
+	SHLQ           $0x3c, R15
+	ORQ            R15, AX
+	VMOVUPD        Y5, (DX)(R13*8)
+	VMOVUPD        Y6, 512(DX)(R13*8)
+	VMOVUPD        Y7, 1024(DX)(R13*8)
+	VMOVUPD        Y4, 1536(DX)(R13*8)
+	VMOVUPD        Y8, 2048(DX)(R13*8)
+	ADDQ           $0x04, R13
+	CMPQ           R13, R14
+	JLE            turnXYZWXYZ1
+
+turnXYZWXYZ1End:
+turnXYZWDone:
+turnDone:
+	MOVQ $0x00000040, CX
+	SUBQ n+48(FP), CX
+	NOTQ AX
+	SHRQ CL, AX
+	MOVQ AX, odd+56(FP)
+	VZEROUPPER
+	RET
+
+// func finish64(answers *byte, lanes *byte, offset uintptr, n uintptr)
+// Requires: AVX
+TEXT ·finish64(SB), NOSPLIT, $0-32
+	MOVQ answers+0(FP), AX
+	MOVQ lanes+8(FP), CX
+	CMPB 40(CX), $0x01
+	JNE  finishPlanesNot
+	MOVQ lanes+8(FP), CX
+	MOVQ (CX), DX
+	ADDQ offset+16(FP), DX
+	MOVQ 8(CX), BX
+	ADDQ offset+16(FP), BX
+	MOVQ 16(CX), SI
+	ADDQ offset+16(FP), SI
+	MOVQ 24(CX), CX
+	ADDQ offset+16(FP), CX
+	XORQ DI, DI
+	MOVQ n+24(FP), R8
+	SUBQ $0x04, R8
+	CMPQ DI, R8
+	JG   finishPlanes1End
+
+finishPlanes1:
+	VMOVUPD each64_3ff0000000000000<>+0(SB), Y0
+	VSQRTPD 2048(AX)(DI*8), Y1
+	VDIVPD  Y1, Y0, Y0
+	VMULPD  (AX)(DI*8), Y0, Y1
+	VMULPD  512(AX)(DI*8), Y0, Y2
+	VMULPD  1024(AX)(DI*8), Y0, Y3
+	VMULPD  1536(AX)(DI*8), Y0, Y0
+	VMOVUPD Y1, (DX)(DI*8)
+	VMOVUPD Y2, (BX)(DI*8)
+	VMOVUPD Y3, (SI)(DI*8)
+	VMOVUPD Y0, (CX)(DI*8)
+	ADDQ    $0x04, DI
+	CMPQ    DI, R8
+	JLE     finishPlanes1
+
+finishPlanes1End:
+	JMP finishDone
+
+finishPlanesNot:
+	CMPB 40(CX), $0x02
+	JNE  finishWXYZNot
+	MOVQ lanes+8(FP), CX
+	MOVQ (CX), DX
+	ADDQ offset+16(FP), DX
+	MOVQ 32(CX), CX
+	LEAQ (CX)(CX*2), BX
+	MOVQ CX, SI
+	SHLQ $0x02, SI
+	XORQ DI, DI
+	MOVQ n+24(FP), R8
+	SUBQ $0x04, R8
+	CMPQ DI, R8
+	JG   finishWXYZ1End
+
+finishWXYZ1:
+	VMOVUPD     each64_3ff0000000000000<>+0(SB), Y0
+	VSQRTPD     2048(AX)(DI*8), Y1
+	VDIVPD      Y1, Y0, Y0
+	VMULPD      (AX)(DI*8), Y0, Y1
+	VMULPD      512(AX)(DI*8), Y0, Y2
+	VMULPD      1024(AX)(DI*8), Y0, Y3
+	VMULPD      1536(AX)(DI*8), Y0, Y0
 	VUNPCKLPD   Y2, Y1, Y4
 	VUNPCKLPD   Y0, Y3, Y5
 	VUNPCKHPD   Y2, Y1, Y1
@@ -3246,35 +7803,58 @@ putLast:
 	VPERM2F128  $0x31, Y5, Y4, Y4
 	VINSERTF128 $0x01, X0, Y1, Y3
 	VPERM2F128  $0x31, Y0, Y1, Y0
-	VMOVUPD     Y2, (DI)
-	VMOVUPD     Y3, (DI)(DX*1)
-	VMOVUPD     Y4, (DI)(DX*2)
-	VMOVUPD     Y0, (DI)(BX*1)
+	VMOVUPD     Y2, (DX)
+	VMOVUPD     Y3, (DX)(CX*1)
+	VMOVUPD     Y4, (DX)(CX*2)
+	VMOVUPD     Y0, (DX)(BX*1)
+	LEAQ        (DX)(SI*1), DX
+	ADDQ        $0x04, DI
+	CMPQ        DI, R8
+	JLE         finishWXYZ1
 
-put:
-	MOVQ step+40(FP), DX
-	SHLQ $0x02, DX
-	ADDQ DX, w+8(FP)
-	ADDQ DX, x+16(FP)
-	ADDQ DX, y+24(FP)
-	ADDQ DX, z+32(FP)
-	MOVQ dstep+88(FP), DX
-	SHLQ $0x02, DX
-	ADDQ DX, dw+56(FP)
-	ADDQ DX, dx+64(FP)
-	ADDQ DX, dy+72(FP)
-	ADDQ DX, dz+80(FP)
-	MOVQ rstep+136(FP), DX
-	SHLQ $0x02, DX
-	ADDQ DX, rw+104(FP)
-	ADDQ DX, rx+112(FP)
-	ADDQ DX, ry+120(FP)
-	ADDQ DX, rz+128(FP)
-	ADDQ $0x04, CX
-	JMP  aim1
+finishWXYZ1End:
+	JMP finishDone
 
-aim1End:
-careful:
+finishWXYZNot:
+	MOVQ lanes+8(FP), CX
+	MOVQ 8(CX), DX
+	ADDQ offset+16(FP), DX
+	MOVQ 32(CX), CX
+	LEAQ (CX)(CX*2), BX
+	MOVQ CX, SI
+	SHLQ $0x02, SI
+	XORQ DI, DI
+	MOVQ n+24(FP), R8
+	SUBQ $0x04, R8
+	CMPQ DI, R8
+	JG   finishXYZW1End
+
+finishXYZW1:
+	VMOVUPD     each64_3ff0000000000000<>+0(SB), Y0
+	VSQRTPD     2048(AX)(DI*8), Y1
+	VDIVPD      Y1, Y0, Y0
+	VMULPD      (AX)(DI*8), Y0, Y1
+	VMULPD      512(AX)(DI*8), Y0, Y2
+	VMULPD      1024(AX)(DI*8), Y0, Y3
+	VMULPD      1536(AX)(DI*8), Y0, Y0
+	VUNPCKLPD   Y3, Y2, Y4
+	VUNPCKLPD   Y1, Y0, Y5
+	VUNPCKHPD   Y3, Y2, Y2
+	VUNPCKHPD   Y1, Y0, Y0
+	VINSERTF128 $0x01, X5, Y4, Y1
+	VPERM2F128  $0x31, Y5, Y4, Y4
+	VINSERTF128 $0x01, X0, Y2, Y3
+	VPERM2F128  $0x31, Y0, Y2, Y0
+	VMOVUPD     Y1, (DX)
+	VMOVUPD     Y3, (DX)(CX*1)
+	VMOVUPD     Y4, (DX)(CX*2)
+	VMOVUPD     Y0, (DX)(BX*1)
+	LEAQ        (DX)(SI*1), DX
+	ADDQ        $0x04, DI
+	CMPQ        DI, R8
+	JLE         finishXYZW1
+
+finishXYZW1End:
+finishDone:
 	VZEROUPPER
-	MOVQ CX, done+160(FP)
 	RET

@@ -34,6 +34,16 @@ func testOffsets[F Real](t *testing.T, table uintptr) {
 		unsafe.Offsetof(two.own.half) / size, unsafe.Offsetof(two.own.sin) / size,
 		unsafe.Offsetof(two.own.cos) / size, unsafe.Offsetof(two.far) / size,
 	})
+	var answers aims[F]
+	require.Equal(t, []uintptr{0, Tile, 2 * Tile, 3 * Tile, 4 * Tile}, []uintptr{
+		unsafe.Offsetof(answers.w) / size, unsafe.Offsetof(answers.x) / size, unsafe.Offsetof(answers.y) / size,
+		unsafe.Offsetof(answers.z) / size, unsafe.Offsetof(answers.r2) / size,
+	})
+	var view lanes[F]
+	require.Equal(t, []uintptr{0, 8, 16, 24, 32, 40}, []uintptr{
+		unsafe.Offsetof(view.w), unsafe.Offsetof(view.x), unsafe.Offsetof(view.y),
+		unsafe.Offsetof(view.z), unsafe.Offsetof(view.step), unsafe.Offsetof(view.order),
+	})
 	var one share[F]
 	require.Equal(t, []uintptr{0, 1, 2, 3}, []uintptr{
 		unsafe.Offsetof(one.own) / size, unsafe.Offsetof(one.tip) / size, unsafe.Offsetof(one.kind) / size, unsafe.Sizeof(one) / size,

@@ -49,6 +49,11 @@ func place[F Real](l layout, n, segments int) ([]F, *View[F]) {
 	return s, &View[F]{W: at, X: at[plane:], Y: at[2*plane:], Z: at[3*plane:], Stride: segments, Segment: 1}
 }
 
+func (v *View[F]) at(i int) (w, x, y, z F) {
+	i *= v.Stride
+	return v.W[i], v.X[i], v.Y[i], v.Z[i]
+}
+
 func (v *View[F]) put(i int, q [4]F) {
 	i *= v.Stride
 	v.W[i], v.X[i], v.Y[i], v.Z[i] = q[0], q[1], q[2], q[3]

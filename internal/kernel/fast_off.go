@@ -5,11 +5,15 @@ package kernel
 // There is no assembly here: the plain passes do it all.
 const fast = false
 
-func (s *Swing[F]) fastTwists(*turns[F], *View[F], int, int) (odd uint64, done int) { return 0, 0 }
+func (s *Swing[F]) fastTwists(*turns[F], *lanes[F], int, int) (odd uint64, done int) { return 0, 0 }
 
-func (l *Law[F]) fastRotate(*tile[F], *View[F], int, int) bool { return false }
+func (l *Law[F]) fastRotate(*tile[F], *lanes[F], uintptr, int, int) bool { return false }
 
-func (a *Aim[F]) fastAims(dst, joints, targets *View[F], first, n int) (done int) { return 0 }
+func (a *Aim[F]) fastTurns(*aims[F], *lanes[F], *lanes[F], int, int) (odd uint64, done int) {
+	return 0, 0
+}
+
+func (t *aims[F]) fastFinish(*lanes[F], int, int) bool { return false }
 
 // HasFast tells whether this build has assembly that the processor can run.
 func HasFast() bool { return false }

@@ -171,8 +171,9 @@ func testFastTwists[F Real](t *testing.T) {
 				in.put(i, joints[i])
 			}
 			var want, got turns[F]
-			odd := swing.plainTwists(&want, in, 0, 0, n)
-			fastOdd, done := swing.fastTwists(&got, in, 0, n)
+			lanes := in.lanes()
+			odd := swing.plainTwists(&want, &lanes, 0, 0, n)
+			fastOdd, done := swing.fastTwists(&got, &lanes, 0, n)
 			require.Equal(t, n, done)
 			require.Equal(t, odd, fastOdd, name)
 			for i := range n {

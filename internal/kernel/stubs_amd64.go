@@ -8,41 +8,49 @@ package kernel
 func hasAVX2() bool
 
 // twists32 stores half, sin and cos of n rotations, a multiple of the vector's lanes,
-// and returns the bits of those that need care. With coefficients it undoes the
+// and returns the bits of those that need care. Of a corrected field it undoes the
 // correction too; the table has nx by ny cells, and row coefficients a row.
 //
 //go:noescape
-func twists32(swing *byte, turns *byte, w *byte, x *byte, y *byte, z *byte, step uintptr, n uintptr, order uint8, coefficients *byte, nx float32, ny float32, row uint32) (odd uint64)
+func twists32(swing *byte, turns *byte, lanes *byte, offset uintptr, n uintptr, field uint8, coefficients *byte, nx float32, ny float32, row uint32) (odd uint64)
 
 // rotate32 stores n rotations, a multiple of the vector's lanes, of each of some segments,
 // which are segment bytes from one another.
 //
 //go:noescape
-func rotate32(w *byte, x *byte, y *byte, z *byte, step uintptr, segment uintptr, n uintptr, order uint8, tile *byte, axis *byte, shares *byte, segments uintptr)
+func rotate32(lanes *byte, offset uintptr, segment uintptr, n uintptr, tile *byte, axis *byte, shares *byte, segments uintptr)
 
-// aims32 aims n rotations, a multiple of the vector's lanes, at the directions d and stores
-// the answers r. It stops before a vector with one that wants care, and returns how
-// many it has done.
+// turns32 aims n rotations, a multiple of the vector's lanes, at the targets, and
+// returns the bits of those that want care.
 //
 //go:noescape
-func aims32(aim *byte, w *byte, x *byte, y *byte, z *byte, step uintptr, order uint8, dw *byte, dx *byte, dy *byte, dz *byte, dstep uintptr, dorder uint8, rw *byte, rx *byte, ry *byte, rz *byte, rstep uintptr, rorder uint8, n uintptr) (done uintptr)
+func turns32(aim *byte, answers *byte, joints *byte, from uintptr, targets *byte, toward uintptr, n uintptr) (odd uint64)
+
+// finish32 stores n answers, a multiple of the vector's lanes, at length 1.
+//
+//go:noescape
+func finish32(answers *byte, lanes *byte, offset uintptr, n uintptr)
 
 // twists64 stores half, sin and cos of n rotations, a multiple of the vector's lanes,
-// and returns the bits of those that need care. With coefficients it undoes the
+// and returns the bits of those that need care. Of a corrected field it undoes the
 // correction too; the table has nx by ny cells, and row coefficients a row.
 //
 //go:noescape
-func twists64(swing *byte, turns *byte, w *byte, x *byte, y *byte, z *byte, step uintptr, n uintptr, order uint8, coefficients *byte, nx float64, ny float64, row uint32) (odd uint64)
+func twists64(swing *byte, turns *byte, lanes *byte, offset uintptr, n uintptr, field uint8, coefficients *byte, nx float64, ny float64, row uint32) (odd uint64)
 
 // rotate64 stores n rotations, a multiple of the vector's lanes, of each of some segments,
 // which are segment bytes from one another.
 //
 //go:noescape
-func rotate64(w *byte, x *byte, y *byte, z *byte, step uintptr, segment uintptr, n uintptr, order uint8, tile *byte, axis *byte, shares *byte, segments uintptr)
+func rotate64(lanes *byte, offset uintptr, segment uintptr, n uintptr, tile *byte, axis *byte, shares *byte, segments uintptr)
 
-// aims64 aims n rotations, a multiple of the vector's lanes, at the directions d and stores
-// the answers r. It stops before a vector with one that wants care, and returns how
-// many it has done.
+// turns64 aims n rotations, a multiple of the vector's lanes, at the targets, and
+// returns the bits of those that want care.
 //
 //go:noescape
-func aims64(aim *byte, w *byte, x *byte, y *byte, z *byte, step uintptr, order uint8, dw *byte, dx *byte, dy *byte, dz *byte, dstep uintptr, dorder uint8, rw *byte, rx *byte, ry *byte, rz *byte, rstep uintptr, rorder uint8, n uintptr) (done uintptr)
+func turns64(aim *byte, answers *byte, joints *byte, from uintptr, targets *byte, toward uintptr, n uintptr) (odd uint64)
+
+// finish64 stores n answers, a multiple of the vector's lanes, at length 1.
+//
+//go:noescape
+func finish64(answers *byte, lanes *byte, offset uintptr, n uintptr)

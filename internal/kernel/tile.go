@@ -1,10 +1,27 @@
 package kernel
 
-import "math/bits"
+import (
+	"math/bits"
+	"unsafe"
+)
 
 // Tile is how many rotations go through a pass at a time: few enough for their
 // numbers to stay in the nearest cache, and a bit each in a word.
 const Tile = 64
+
+// onLine is room for a value from the start of a cache's line on: vectors that lie
+// across two lines are slow.
+type onLine[T any] struct {
+	room T
+	_    [line]byte
+}
+
+const line = 64
+
+func (o *onLine[T]) value() *T {
+	p := unsafe.Pointer(o)
+	return (*T)(unsafe.Add(p, -uintptr(p)&(line-1)))
+}
 
 // tile is where the passes over some rotations leave their numbers.
 type tile[F Real] struct {
@@ -20,7 +37,7 @@ type turns[F Real] struct {
 // twists measures n rotations from the first of v on. Bits of undefined and bad
 // are set where a rotation has no twist, and where it is not finite; it counts as
 // no turn then.
-func (s *Swing[F]) twists(t *turns[F], v *View[F], first, n int) (undefined, bad uint64) {
+func (s *Swing[F]) twists(t *turns[F], v *lanes[F], first, n int) (undefined, bad uint64) {
 	var odd uint64
 	done := 0
 	if fast {
@@ -32,7 +49,7 @@ func (s *Swing[F]) twists(t *turns[F], v *View[F], first, n int) (undefined, bad
 	for ; odd != 0; odd &= odd - 1 {
 		i := bits.TrailingZeros64(odd)
 		var one Twist[F]
-		w, x, y, z := v.at(first + i)
+		w, x, y, z := v.load(first + i)
 		s.Twist(&one, w, x, y, z)
 		switch {
 		case one.Half != one.Half:
@@ -48,9 +65,9 @@ func (s *Swing[F]) twists(t *turns[F], v *View[F], first, n int) (undefined, bad
 
 // plainTwists measures those from done to n that need no care, and returns the
 // bits of the others.
-func (s *Swing[F]) plainTwists(t *turns[F], v *View[F], first, done, n int) (odd uint64) {
+func (s *Swing[F]) plainTwists(t *turns[F], v *lanes[F], first, done, n int) (odd uint64) {
 	var back [Tile]F
-	in := v.lanes(first * v.Stride)
+	in := v.from(uintptr(first) * v.step)
 	// The sine's and the cosine's places hold p and w, half's the squared length.
 	for i := done; i < n; i++ {
 		p, r, sign, n2, norm2 := s.parts(in.load(i))

@@ -58,29 +58,36 @@ func (v *View[F]) mustHold(n, segments int) {
 	}
 }
 
-func (v *View[F]) at(i int) (w, x, y, z F) {
-	i *= v.Stride
-	return v.W[i], v.X[i], v.Y[i], v.Z[i]
-}
-
-// lanes is a view for the inner loops: it points at a rotation, and moves on by
-// bytes. Bounds have been seen to by mustHold.
+// lanes is a view for the passes: it moves on by bytes. Bounds have been seen to by
+// mustHold.
+//
+// The assembly reads these fields.
 type lanes[F Real] struct {
 	w, x, y, z unsafe.Pointer
 	step       uintptr
+	order      order
 }
 
-// lanes starts at an element.
-func (v *View[F]) lanes(element int) lanes[F] {
-	size := unsafe.Sizeof(F(0))
-	offset := uintptr(element) * size
-	at := func(s []F) unsafe.Pointer {
-		if s == nil { // directions have no w
+// lanes are a view's rotations.
+func (v *View[F]) lanes() lanes[F] { return v.lanesIn(v.order()) }
+
+// directions are a view's directions, which have no w.
+func (v *View[F]) directions() lanes[F] { return v.lanesIn(v.directionOrder()) }
+
+func (v *View[F]) lanesIn(o order) lanes[F] {
+	at := func(s []F) unsafe.Pointer { return unsafe.Pointer(unsafe.SliceData(s)) }
+	return lanes[F]{at(v.W), at(v.X), at(v.Y), at(v.Z), uintptr(v.Stride) * unsafe.Sizeof(F(0)), o}
+}
+
+// from are the lanes so many bytes on.
+func (l *lanes[F]) from(offset uintptr) lanes[F] {
+	at := func(p unsafe.Pointer) unsafe.Pointer {
+		if p == nil { // directions have no w
 			return nil
 		}
-		return unsafe.Add(unsafe.Pointer(unsafe.SliceData(s)), offset)
+		return unsafe.Add(p, offset)
 	}
-	return lanes[F]{at(v.W), at(v.X), at(v.Y), at(v.Z), uintptr(v.Stride) * size}
+	return lanes[F]{at(l.w), at(l.x), at(l.y), at(l.z), l.step, l.order}
 }
 
 func (l *lanes[F]) load(i int) (w, x, y, z F) {
@@ -97,33 +104,3 @@ func (l *lanes[F]) store(i int, w, x, y, z F) {
 	k := uintptr(i) * l.step
 	*(*F)(unsafe.Add(l.w, k)), *(*F)(unsafe.Add(l.x, k)), *(*F)(unsafe.Add(l.y, k)), *(*F)(unsafe.Add(l.z, k)) = w, x, y, z
 }
-
-// order is how the four components of a rotation lie to one another.
-type order uint8
-
-const (
-	apart  order = iota // anyhow
-	planes              // each component's are side by side: stride 1
-	wxyz                // a rotation's are side by side, in this order
-	xyzw
-	xyz
-)
-
-// order finds out, for the paths that are written for one of them.
-func (v *View[F]) order() order {
-	w, x, y, z := address(v.W), address(v.X), address(v.Y), address(v.Z)
-	size := unsafe.Sizeof(F(0))
-	switch {
-	case v.Stride == 1:
-		return planes
-	case y-x == size && z-y == size && v.W == nil:
-		return xyz
-	case y-x == size && z-y == size && x-w == size:
-		return wxyz
-	case y-x == size && z-y == size && w-z == size:
-		return xyzw
-	}
-	return apart
-}
-
-func address[F Real](s []F) uintptr { return uintptr(unsafe.Pointer(unsafe.SliceData(s))) }

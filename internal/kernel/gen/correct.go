@@ -28,7 +28,7 @@ func (l lanes) box(swing reg.Register) box {
 
 // correct is Swing.correction from the place on, and undo.
 func (l lanes) correct(swing, turns reg.Register, scratch scratch) {
-	l.newPass().each("locate", byOne, func(p pass, _ string) {
+	l.newPass().each("locate", byOne, func(p pass) {
 		u, v := p.in(scratch.places, 0), p.in(scratch.places, 1)
 		first, s, t, inside := p.locate(l.box(swing), p.load(u), p.load(v))
 		VMOVDQU(first, p.cells(scratch))
@@ -36,14 +36,14 @@ func (l lanes) correct(swing, turns reg.Register, scratch scratch) {
 		p.store(s, u.Mem)
 		p.store(t, v.Mem)
 	})
-	l.newPass().each("sum", byOne, func(p pass, _ string) {
+	l.newPass().each("sum", byOne, func(p pass) {
 		s, t := p.in(scratch.places, 0), p.in(scratch.places, 1)
 		found := p.sum(p.cells(scratch), p.load(s), p.load(t), scratch.across)
 		found = p.and(found, p.in(scratch.masks, 0))
 		chi, _ := p.wrapHalf(p.sub(p.mul(found, p.float(0.5)), p.same(p.field(swing, swingRest))))
 		p.store(chi, s.Mem)
 	})
-	l.newPass().each("undo", byTwo, func(p pass, _ string) {
+	l.newPass().each("undo", byTwo, func(p pass) {
 		p.undo(p.in(scratch.places, 0), p.at(turns, 0), p.at(turns, 1), p.at(turns, 2))
 	})
 }

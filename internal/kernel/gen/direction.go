@@ -6,25 +6,24 @@ import (
 	. "github.com/mmcloughlin/avo/operand"
 )
 
-// fetchDirections reads one vector's worth of directions as x, y, z. It touches
-// nothing beyond the last component of the last.
-func (l lanes) fetchDirections(r rows, label string) (d [3]vector) {
+// fetchDirections reads one vector's worth of directions as x, y, z and advances. It
+// touches nothing beyond the last component of the last.
+func (p pass) fetchDirections(r rows) (d [3]vector) {
 	for i := range d {
-		d[i] = l.fresh()
+		d[i] = p.fresh()
 	}
-	CMPB(r.order, Imm(planes))
-	JNE(LabelRef(label + "Side"))
-	for i := range d {
-		l.copy(Mem{Base: r.at[i+1]}, d[i])
+	if r.order == planes {
+		for i := range d {
+			p.copy(p.component(r, i), d[i])
+		}
+		return d
 	}
-	JMP(LabelRef(label + "Fetched"))
-	Label(label + "Side")
-	if l.bits == 32 {
-		l.singleDirections(r, d)
+	if p.bits == 32 {
+		p.singleDirections(r, d)
 	} else {
-		l.doubleDirections(r, d)
+		p.doubleDirections(r, d)
 	}
-	Label(label + "Fetched")
+	p.advance(r)
 	return d
 }
 
@@ -32,9 +31,7 @@ func (l lanes) fetchDirections(r rows, label string) (d [3]vector) {
 // direction's or lies between them. The last of all has none behind it, so it is
 // read from the number before it on.
 func (l lanes) singleDirections(r rows, d [3]vector) {
-	next := GP64()
-	LEAQ(Mem{Base: r.at[0], Index: r.everyFour, Scale: 1}, next)
-	low, high := r.four(r.at[0]), r.four(next)
+	low, high := r.eight()
 	var row [4]vector
 	for i := range row[:3] {
 		row[i] = halves(low[i], high[i])

@@ -33,6 +33,9 @@ func (l lanes) fresh() vector {
 	return out
 }
 
+// freshFour are those of a rotation.
+func (l lanes) freshFour() [4]vector { return [4]vector{l.fresh(), l.fresh(), l.fresh(), l.fresh()} }
+
 // member is what one of the vectors side by side takes of an operand: its own
 // register or part of a run; other memory serves all.
 func member(x any, i int) Op {

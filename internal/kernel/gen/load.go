@@ -6,38 +6,50 @@ import (
 	"github.com/mmcloughlin/avo/reg"
 )
 
-// Orders of a rotation's components, as the kernel numbers them.
-const (
-	planes = 1
-	wxyz   = 2
-	xyzw   = 3
-	xyz    = 4 // directions
-)
-
-// rows are the addresses of rotations whose components are side by side. Of
-// planes the four addresses are the components', and they advance alike.
+// rows are the addresses of rotations or directions of one order: of planes the
+// components', otherwise that of the first number of the current one.
 type rows struct {
-	at        [4]reg.GPVirtual
+	order     int
+	at        []reg.GPVirtual
 	step      reg.GPVirtual // bytes from one to the next
 	thrice    reg.GPVirtual
 	everyFour reg.GPVirtual
-	order     Mem
 }
 
-// components are parameters' names behind their prefix.
-var components = [4]string{"w", "x", "y", "z"}
+// rotation and direction are what the kernel's lanes have of them: components, by
+// their order in it. Behind four of them come the step and the order.
+var (
+	rotation  = []int{0, 1, 2, 3}
+	direction = []int{1, 2, 3}
+)
 
-// newRows loads the parameters w, x, y, z and step, with a prefix. With components
-// side by side the first address is that of the first component.
-func newRows(prefix string) rows {
-	r := rows{step: GP64(), thrice: GP64(), everyFour: GP64(), order: address(prefix + "order")}
-	for i, name := range components {
-		r.at[i] = GP64()
-		MOVQ(address(prefix+name), r.at[i])
+const (
+	lanesStep  = 4 * 8
+	lanesOrder = 5 * 8
+)
+
+// newRows loads what an order takes of a parameter that is lanes, from so many bytes
+// on.
+func newRows(view, offset string, components []int, order int) rows {
+	r, base := rows{order: order}, GP64()
+	MOVQ(address(view), base)
+	switch order {
+	case wxyz:
+		components = []int{0}
+	case xyzw, xyz:
+		components = []int{1}
 	}
-	CMPB(r.order, Imm(xyzw))
-	CMOVQCC(r.at[1], r.at[0]) // xyz too
-	MOVQ(address(prefix+"step"), r.step)
+	for _, c := range components {
+		at := GP64()
+		MOVQ(Mem{Base: base, Disp: c * 8}, at)
+		ADDQ(address(offset), at)
+		r.at = append(r.at, at)
+	}
+	if order == planes {
+		return r
+	}
+	r.step, r.thrice, r.everyFour = GP64(), GP64(), GP64()
+	MOVQ(Mem{Base: base, Disp: lanesStep}, r.step)
 	LEAQ(Mem{Base: r.step, Index: r.step, Scale: 2}, r.thrice)
 	MOVQ(r.step, r.everyFour)
 	SHLQ(Imm(2), r.everyFour)
@@ -53,9 +65,22 @@ func address(parameter string) Mem {
 	return p.Addr
 }
 
-// advance goes on to the next vector's worth of rotations.
+// component is where the current numbers of a plane are.
+func (p pass) component(r rows, i int) Mem {
+	return Mem{Base: r.at[i], Index: p.i, Scale: uint8(p.size())}
+}
+
+// advance goes on to the next vector's worth of rotations side by side.
 func (l lanes) advance(r rows) {
 	LEAQ(Mem{Base: r.at[0], Index: r.everyFour, Scale: uint8(l.count() / 4)}, r.at[0])
+}
+
+// advanceUnlessLast stays where nothing follows.
+func (p pass) advanceUnlessLast(r rows) {
+	next := GP64()
+	LEAQ(Mem{Base: r.at[0], Index: r.everyFour, Scale: uint8(p.count() / 4)}, next)
+	CMPQ(p.i, p.last)
+	CMOVQLT(next, r.at[0])
 }
 
 // four are the places of rotations next to one another, the first of them at base.
@@ -68,38 +93,42 @@ func (r rows) four(base reg.Register) [4]Mem {
 	}
 }
 
-// fetch reads one vector's worth of rotations, of whatever order, as w, x, y, z and
-// advances. The branches are the same all along a batch.
-func (l lanes) fetch(r rows, label string) (q [4]vector) {
-	for i := range q {
-		q[i] = l.fresh()
-	}
-	CMPB(r.order, Imm(planes))
-	JNE(LabelRef(label + "Side"))
-	for i := range q {
-		l.copy(Mem{Base: r.at[i]}, q[i])
-	}
-	for i := range q {
-		ADDQ(Imm(wide), r.at[i])
-	}
-	JMP(LabelRef(label + "Fetched"))
+// eight are the places of twice as many.
+func (r rows) eight() (low, high [4]Mem) {
+	next := GP64()
+	LEAQ(Mem{Base: r.at[0], Index: r.everyFour, Scale: 1}, next)
+	return r.four(r.at[0]), r.four(next)
+}
 
-	Label(label + "Side")
-	var c [4][2]vector // pairs of which each component is the interleaved half
-	if l.bits == 32 {
-		c = l.singles(r)
-	} else {
-		c = l.doubles(r)
+// ahead gives the code that a loop over r begins its rounds with, and that which it
+// has where it needs no more of what read has read. Numbers side by side take long to
+// come and to be sorted into components: these are read a round ahead, the first here.
+func (p pass) ahead(r rows, read func()) (begin, next func()) {
+	if r.order == planes {
+		return read, func() {}
 	}
-	l.advance(r)
-	CMPB(r.order, Imm(wxyz))
-	JNE(LabelRef(label + "Last"))
-	interleave(c, q)
-	JMP(LabelRef(label + "Fetched"))
-	Label(label + "Last") // xyzw
-	interleave(c, [4]vector{q[1], q[2], q[3], q[0]})
-	Label(label + "Fetched")
-	return q
+	read()
+	return func() {}, func() {
+		p.advanceUnlessLast(r)
+		read()
+	}
+}
+
+// fetch reads one vector's worth of rotations as w, x, y, z.
+func (p pass) fetch(r rows, q [4]vector) {
+	var c [4][2]vector // pairs of which each component is the interleaved half
+	switch {
+	case r.order == planes:
+		for i := range q {
+			p.copy(p.component(r, i), q[i])
+		}
+		return
+	case p.bits == 32:
+		c = p.singles(r)
+	default:
+		c = p.doubles(r)
+	}
+	interleave(c, ordered(r.order, q))
 }
 
 // interleave is the last step of the transposition.
@@ -112,9 +141,7 @@ func interleave(c [4][2]vector, q [4]vector) {
 
 // singles reads eight rotations, those four apart in halves of a vector.
 func (l lanes) singles(r rows) [4][2]vector {
-	next := GP64()
-	LEAQ(Mem{Base: r.at[0], Index: r.everyFour, Scale: 1}, next)
-	low, high := r.four(r.at[0]), r.four(next)
+	low, high := r.eight()
 	var row [4]vector
 	for i := range row {
 		row[i] = halves(low[i], high[i])
@@ -139,8 +166,14 @@ func (l lanes) doubles(r rows) [4][2]vector {
 // halves makes a vector of two places. The low half is broadcast, for avo takes
 // a vector for unset where only its low half is written.
 func halves(low, high Mem) vector {
+	out := twice(low)
+	VINSERTF128(Imm(1), high, out[0], out[0])
+	return out
+}
+
+// twice makes a vector of one place for both halves.
+func twice(at Mem) vector {
 	out := YMM()
-	VBROADCASTF128(low, out)
-	VINSERTF128(Imm(1), high, out, out)
+	VBROADCASTF128(at, out)
 	return vector{out}
 }

@@ -4,7 +4,9 @@
 // the few numbers and offsets named here agree with the kernel's.
 package main
 
-import . "github.com/mmcloughlin/avo/build"
+import (
+	. "github.com/mmcloughlin/avo/build"
+)
 
 func main() {
 	ConstraintExpr("!purego")
@@ -12,7 +14,8 @@ func main() {
 	for _, l := range []lanes{{32, 1}, {64, 1}} {
 		l.twists()
 		l.rotate()
-		l.aims()
+		l.turns()
+		l.finish()
 	}
 	Generate()
 }

@@ -57,3 +57,21 @@ func (l lanes) bitsOf(pattern uint64) Mem {
 	numbers[name] = at
 	return at
 }
+
+// rest are a tile's array of zeros, sines of no turn, and of ones, its cosines.
+func (l lanes) rest() Mem {
+	name := l.name("rest")
+	if at, ok := numbers[name]; ok {
+		return at
+	}
+	at := GLOBL(name, attr.RODATA|attr.NOPTR)
+	ones := U64(math.Float64bits(1))
+	if l.bits == 32 {
+		ones = U64(uint64(math.Float32bits(1))<<32 | uint64(math.Float32bits(1)))
+	}
+	for i := l.array(); i < 2*l.array(); i += 8 { // what is not set is 0
+		DATA(i, ones)
+	}
+	numbers[name] = at
+	return at
+}
