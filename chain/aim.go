@@ -23,7 +23,7 @@ func Vectors[F float32 | float64](xyz []F) Directions[F] {
 
 // Aim turns many frames so that their axis points along a target each: the
 // smallest rotation that does, as swing.Aim gives one. It is read only: any number
-// of goroutines may use one at a time.
+// of goroutines may use one at a time. NewAim makes it; the zero value is of no use.
 //
 // Error: 8 roundings (2^-53 in float64, 2^-24 in float32) per component over the
 // cosine of half the arc, which is the arc's own conditioning; next to half a turn
@@ -40,18 +40,21 @@ func NewAim[F float32 | float64](axis r3.Vec) (Aim[F], error) {
 }
 
 // Solve aims n frames, rotations into the world of any length, at targets in the
-// world. dst may be frames. Undefined counts those that have no one answer, which
+// world. dst may be frames, and must not overlap them or targets otherwise. Undefined counts those that have no one answer, which
 // get the one swing.Aim documents. It allocates nothing; arrays that are too short
 // give an error, and nothing is written.
 func (a Aim[F]) Solve(dst, frames Rotations[F], targets Directions[F], n int) (Outcome, error) {
 	if n < 0 {
 		return Outcome{}, fmt.Errorf("chain: aim: %d frames, expected 0 or more", n)
 	}
-	if err := dst.holds("dst", n, 1); err != nil {
+	if err := dst.takes("dst", n, 1); err != nil {
 		return Outcome{}, err
 	}
 	if err := frames.holds("frames", n, 1); err != nil {
 		return Outcome{}, err
+	}
+	if targets.Stride < 0 {
+		return Outcome{}, fmt.Errorf("chain: aim: targets has stride %d, expected a step of 0 or more", targets.Stride)
 	}
 	toward := kernel.View[F]{X: targets.X, Y: targets.Y, Z: targets.Z, Stride: targets.Stride}
 	if !toward.Holds(n, 1) {

@@ -208,3 +208,36 @@ func TestBatchesDoNotAllocate(t *testing.T) {
 }
 
 func hipOfTest() Range { return Hip(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1}) }
+
+func TestStepsThatCannotBe(t *testing.T) {
+	solver, err := NewSolver(Limb{Segments: 2})
+	require.NoError(t, err)
+	batch := NewBatch[float64](solver)
+	s := make([]float64, 64)
+	at := func(stride, segment int) Rotations[float64] {
+		return Rotations[float64]{X: s, Y: s[1:], Z: s[2:], W: s[3:], Stride: stride, Segment: segment}
+	}
+	for _, c := range []struct {
+		dst, joints Rotations[float64]
+		complaint   string
+	}{
+		{at(0, 4), at(4, 0), "dst has stride 0 and segment 4, expected steps of 1 or more"},
+		{at(8, 0), at(4, 0), "dst has stride 8 and segment 0, expected steps of 1 or more"},
+		{at(-8, 4), at(4, 0), "dst has stride -8 and segment 4, expected steps of 0 or more"},
+		{at(8, 4), at(-4, 0), "joints has stride -4 and segment 0, expected steps of 0 or more"},
+	} {
+		_, err := batch.Solve(c.dst, c.joints, Rotations[float64]{}, 2)
+		require.ErrorContains(t, err, c.complaint)
+	}
+	repeated := make([]float64, 3)
+	one := Rotations[float64]{X: repeated, Y: repeated, Z: repeated, W: []float64{1}, Stride: 0}
+	outcome, err := batch.Solve(at(8, 4), one, Rotations[float64]{}, 2)
+	require.NoError(t, err)
+	require.Equal(t, Outcome{}, outcome)
+	aim, err := NewAim[float64](r3.Vec{Y: 1})
+	require.NoError(t, err)
+	_, err = aim.Solve(at(0, 0), at(4, 0), Vectors(s), 2)
+	require.ErrorContains(t, err, "dst has stride 0")
+	_, err = aim.Solve(at(4, 0), at(4, 0), Directions[float64]{X: s, Y: s, Z: s, Stride: -3}, 2)
+	require.ErrorContains(t, err, "targets has stride -3, expected a step of 0 or more")
+}

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"github.com/pronate/pronate/chain"
-	"gonum.org/v1/gonum/num/quat"
+	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -52,7 +52,7 @@ func (l *limb) watch() watch {
 
 // see looks at where the bone points in a sample.
 func (w *watch) see(s *sample) {
-	to := turnedTo(s.joint, w.axis)
+	to := steady.Rotate(s.joint, w.axis)
 	if w.looked != (r3.Vec{}) {
 		// An arc is at most pi/3 times a chord of at most 1.
 		most := min(1, (max(w.beyond, w.interest)-w.lookedAt)*(3/math.Pi))
@@ -65,14 +65,6 @@ func (w *watch) see(s *sample) {
 		w.beyond, w.time = w.lookedAt, s.time
 		w.flexion, w.abduction = w.motion.Angles(to)
 	}
-}
-
-// turnedTo is where a unit q turns v to, as v + 2w(u×v) + 2u×(u×v), u being the vector
-// part of q.
-func turnedTo(q quat.Number, v r3.Vec) r3.Vec {
-	u := r3.Vec{X: q.Imag, Y: q.Jmag, Z: q.Kmag}
-	t := r3.Scale(2, r3.Cross(u, v))
-	return r3.Add(r3.Add(v, r3.Scale(q.Real, t)), r3.Cross(u, t))
 }
 
 // beyondAtRest is how far out of its range the bone is at rest, in radians.

@@ -22,19 +22,20 @@ type Stance struct {
 // upright along +Y and faces +Z. Left and right, and what kind of limb it is, are
 // told by names alone. Stretch and crease are not the solver's.
 //
-// An error is that of a character's limb.
-func (s LimbSpec) Solver(at Stance) (*chain.Solver, error) {
+// note says why a range of motion, told by name or by the names of joints, was left
+// aside; empty where it was not. An error is that of a character's limb.
+func (s LimbSpec) Solver(at Stance) (solver *chain.Solver, note string, err error) {
 	s = s.withDefaults()
 	// A character of two nodes, for what reads one.
 	const anchor, joint = 0, 1
 	f := &File{Name: "character", Doc: &gltf.Document{Nodes: []*gltf.Node{{}, {}}}, parent: []int{-1, anchor}}
 	if field, _, err := s.check(); err != nil {
-		return nil, s.errorf(f, field, "%s %w", field, err)
+		return nil, "", s.errorf(f, field, "%s %w", field, err)
 	}
 	frames := chain.Limb{Axis: at.Axis, AnchorRest: at.Anchor, JointRest: at.Joint, TipRest: at.Tip}
 	sound, err := chain.NewSolver(frames)
 	if err != nil {
-		return nil, s.errorf(f, "", "%s", strings.TrimPrefix(err.Error(), "chain: limb: "))
+		return nil, "", s.errorf(f, "", "%s", strings.TrimPrefix(err.Error(), "chain: limb: "))
 	}
 	spec := frames
 	spec.Name, spec.Axis, spec.Segments = s.Name, sound.Axis(), s.Segments
@@ -51,13 +52,15 @@ func (s LimbSpec) Solver(at Stance) (*chain.Solver, error) {
 	}
 	find := finder{file: f, world: []mgl64.Mat4{spec.AnchorRest.Mat4(), spec.JointRest.Mat4()}}
 	l := &limb{spec: s, joint: joint, axis: spec.Axis}
-	if key, err := find.setField(&spec, l, anchor); err != nil {
-		return nil, s.errorf(f, key, "%s: %s", key, err)
+	switch key, err := find.setField(&spec, l, anchor); {
+	case err != nil && l.note != "": // which is why there is no range to go by
+		return nil, "", s.errorf(f, key, "%s: is %s, which asks for a range of motion, and %s", key, s.Field, l.note)
+	case err != nil:
+		return nil, "", s.errorf(f, key, "%s: %s", key, err)
 	}
-	solver, err := chain.NewSolver(spec)
-	if err != nil {
+	if solver, err = chain.NewSolver(spec); err != nil {
 		key, why := whyNoField(spec, err)
-		return nil, s.errorf(f, key, "%s: %s", key, why)
+		return nil, "", s.errorf(f, key, "%s: %s", key, why)
 	}
-	return solver, nil
+	return solver, l.note, nil
 }

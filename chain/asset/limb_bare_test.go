@@ -43,8 +43,9 @@ func TestBareLimbIsTheCharacters(t *testing.T) {
 		require.NoError(t, err)
 		ranges := 0
 		for _, l := range limbs {
-			s, err := l.Spec.Solver(bareStance(t, f, l))
+			s, note, err := l.Spec.Solver(bareStance(t, f, l))
 			require.NoError(t, err, name)
+			require.Empty(t, note, name)
 			require.Equal(t, l.Spec.Segments, s.Segments())
 			require.Equal(t, l.Field.IsCorrected(), s.Field().IsCorrected(), l.Spec.Name)
 			require.InDelta(t, 0, r3.Norm(r3.Sub(l.Field.Centre(), s.Centre())), rounding, l.Spec.Name)
@@ -73,21 +74,46 @@ func TestBareLimbErrors(t *testing.T) {
 		`character: limb "bone": range: is hip, and neither names nor places tell left from right, expected limits`: limb(func(s *LimbSpec) { s.Joint, s.Range.Name = "bone", RangeHip }),
 		`character: limb "thigh_l": centre: points against the bone`:                                                limb(func(s *LimbSpec) { s.Centre.Direction = &[3]float64{0, -1, 0} }),
 	} {
-		_, err := s.Solver(Stance{})
+		_, _, err := s.Solver(Stance{})
 		require.ErrorContains(t, err, want)
 	}
-	_, err := limb(func(*LimbSpec) {}).Solver(Stance{Joint: rest.Frame{Rotation: quat.NaN()}})
+	_, _, err := limb(func(*LimbSpec) {}).Solver(Stance{Joint: rest.Frame{Rotation: quat.NaN()}})
 	require.EqualError(t, err, `character: limb "thigh_l": joint rest frame is not finite`)
 }
 
 // Nothing said is a bone along +Y in frames that are one.
 func TestBareLimbDefaults(t *testing.T) {
-	s, err := LimbSpec{Joint: "tail", End: End{Joint: "tail_end"}}.Solver(Stance{})
+	s, note, err := LimbSpec{Joint: "tail", End: End{Joint: "tail_end"}}.Solver(Stance{})
 	require.NoError(t, err)
+	require.Empty(t, note)
 	plain, err := chain.NewSolver(chain.Limb{Segments: DefaultSegments})
 	require.NoError(t, err)
 	dst, want := make([]quat.Number, DefaultSegments), make([]quat.Number, DefaultSegments)
 	joint := quat.Number{Real: .6, Imag: .3, Jmag: -.5, Kmag: .2}
 	require.Equal(t, plain.Solve(want, joint, quat.Number{}), s.Solve(dst, joint, quat.Number{}))
 	require.Equal(t, want, dst)
+}
+
+// A leg that lies folded up at rest is not a person's: the range that its name stands
+// for is left aside, which is told, and what asks for it says why it is not there.
+func TestBareLimbRangeLeftAside(t *testing.T) {
+	thigh := LimbSpec{Joint: "thigh_l", End: End{Joint: "shin_l"}}
+	folded := Stance{Axis: r3.Vec{Y: 1}}
+	const why = "at rest the bone points 60 degrees out of a person's range of motion, which is left aside"
+	for _, name := range []string{"", RangeHip} {
+		thigh.Range.Name = name
+		s, note, err := thigh.Solver(folded)
+		require.NoError(t, err)
+		require.Contains(t, note, why)
+		require.True(t, s.Range().IsZero())
+		require.False(t, s.Field().IsCorrected())
+
+		s, note, err = thigh.Solver(Stance{Axis: r3.Vec{Y: -1}})
+		require.NoError(t, err)
+		require.Empty(t, note)
+		require.True(t, s.Field().IsCorrected())
+	}
+	thigh.Field = FieldBest
+	_, _, err := thigh.Solver(folded)
+	require.ErrorContains(t, err, `limb "thigh_l": field: is best, which asks for a range of motion, and `+why)
 }

@@ -19,12 +19,19 @@ func parallel(n int, do func(piece int)) {
 	}
 	var next atomic.Int64
 	var all sync.WaitGroup
-	for range workers {
+	faults := make([]any, workers)
+	for worker := range workers {
 		all.Go(func() {
+			defer func() { faults[worker] = recover() }()
 			for piece := int(next.Add(1)) - 1; piece < n; piece = int(next.Add(1)) - 1 {
 				do(piece)
 			}
 		})
 	}
 	all.Wait()
+	for _, fault := range faults {
+		if fault != nil { // where the caller can recover it
+			panic(fault)
+		}
+	}
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/pronate/pronate/chain"
+	"github.com/pronate/pronate/internal/steady"
 	"github.com/pronate/pronate/twist"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/num/quat"
@@ -44,7 +45,7 @@ func TestWatchMissesNothing(t *testing.T) {
 			if w.looked != before {
 				looks++
 			}
-			farthest = max(farthest, hip.Beyond(turnedTo(q, w.axis)))
+			farthest = max(farthest, hip.Beyond(steady.Rotate(q, w.axis)))
 		}
 		require.Greater(t, farthest, tellBeyond)
 		require.Equal(t, farthest, w.beyond)

@@ -31,6 +31,10 @@ type Aim[F Real] struct {
 // leastAim is the square of 2c at c = 1/16, an arc of 173 degrees.
 const leastAim = 1. / 64
 
+// Squared lengths of q and d between these have a product that neither overflows
+// nor loses bits, times 4 or leastAim. low32 and high32 are such already.
+const lowAim64, highAim64 = 0x1p-450, 0x1p+450
+
 // MaxAimError64 and MaxAimError32 bound the error of a component, times c, the
 // cosine of half the arc: |d| q and d q a, good to 3 and 6 roundings of |d| |q|,
 // each at most 2^-53 and 2^-24, over a length of 2c |d| |q|, and 3 for that length.
@@ -43,7 +47,7 @@ const (
 func NewAim[F Real](axis r3.Vec) *Aim[F] {
 	return &Aim[F]{
 		axis: of[F](axis),
-		low:  limit[F](low32, low64), high: limit[F](high32, high64), least: leastAim,
+		low:  limit[F](low32, lowAim64), high: limit[F](high32, highAim64), least: leastAim,
 		exact: axis,
 	}
 }

@@ -104,3 +104,30 @@ func testAim[F Real](t *testing.T, axis r3.Vec, bound, eps float64, undefined in
 		}
 	}
 }
+
+// Lengths do not matter, as long and short as they may be.
+func TestAimOfAnyLength(t *testing.T) {
+	t.Run("float64", func(t *testing.T) { testAimOfAnyLength[float64](t, 1000, 1e-15) })
+	t.Run("float32", func(t *testing.T) { testAimOfAnyLength[float32](t, 120, 5e-7) })
+}
+
+func testAimOfAnyLength[F Real](t *testing.T, most int, tolerance float64) {
+	axis := r3.Unit(r3.Vec{X: 1, Y: 2, Z: 3})
+	q, d := quat.Number{Real: 0.5, Imag: 0.25, Jmag: -0.75, Kmag: 0.5}, r3.Vec{X: -0.5, Y: 0.25, Z: 1}
+	want, _ := swing.Aim(q, axis, d)
+	var joints []quat.Number
+	var targets []r3.Vec
+	for i := -most; i <= most; i += most / 20 {
+		for j := -most; j <= most; j += most / 20 {
+			joints = append(joints, quat.Scale(math.Ldexp(1, i), q))
+			targets = append(targets, r3.Scale(math.Ldexp(1, j), d))
+		}
+	}
+	dst := quads(make([]F, 4*len(joints)), 1)
+	outcome := NewAim[F](axis).Batch(dst, quads(flat[F](joints), 1), flatVecs[F](targets), len(joints))
+	require.Equal(t, Outcome{}, outcome)
+	for i := range joints {
+		got := number(dst.W[4*i:])
+		require.InDelta(t, 0, quat.Abs(quat.Sub(want, got)), tolerance, "%v at %v", joints[i], targets[i])
+	}
+}

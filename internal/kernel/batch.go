@@ -14,16 +14,26 @@ type Outcome struct {
 // Batch solves n rotations; dst has room for each one's segments. tips is read
 // only where the law has tip shares. The caller has seen to it that the views
 // hold n.
-func (l *Law[F]) Batch(dst, joints, tips *View[F], n int) (o Outcome) {
+func (l *Law[F]) Batch(dst, joints, tips *View[F], n int) Outcome {
 	l.mustHold(dst, joints, tips, n)
-	var room onLine[tile[F]]
-	t := room.value()
-	own, far := l.lanes(joints, tips)
+	if l.hasTip {
+		var room onLine[tile[F]]
+		t := room.value()
+		return l.batch(&t.own, &t.far, dst, joints, tips, n)
+	}
+	var room onLine[turns[F]] // half as much to clear, which small batches feel
+	return l.batch(room.value(), nil, dst, joints, tips, n)
+}
+
+// batch solves tile by tile; far is nil where the law has no tip shares, and
+// otherwise the tile's.
+func (l *Law[F]) batch(own, far *turns[F], dst, joints, tips *View[F], n int) (o Outcome) {
+	in, others := l.lanes(joints, tips)
 	out, segment := dst.lanes(), uintptr(dst.Segment)*unsafe.Sizeof(F(0))
 	for first := 0; first < n; first += Tile {
 		count := min(Tile, n-first)
-		undefined, bad := l.split(t, &own, &far, first, count)
-		l.rotate(t, &out, segment, first, count)
+		undefined, bad := l.split(own, far, &in, &others, first, count)
+		l.rotate(own, far, &out, segment, first, count)
 		o.Undefined += bits.OnesCount64(undefined)
 		o.Bad += bits.OnesCount64(bad)
 		for ; bad != 0; bad &= bad - 1 {
@@ -43,10 +53,10 @@ func (l *Law[F]) BatchAngles(dst []F, joints, tips *View[F], n int) (o Outcome) 
 	l.mustHold(nil, joints, tips, n)
 	var room onLine[tile[F]]
 	t := room.value()
-	own, far := l.lanes(joints, tips)
+	in, others := l.lanes(joints, tips)
 	for first := 0; first < n; first += Tile {
 		count := min(Tile, n-first)
-		undefined, bad := l.split(t, &own, &far, first, count)
+		undefined, bad := l.split(&t.own, &t.far, &in, &others, first, count)
 		for i := range count {
 			angles := dst[(first+i)*len(l.segments):][:len(l.segments)]
 			for j := range angles {
@@ -81,44 +91,47 @@ func (l *Law[F]) lanes(joints, tips *View[F]) (own, far lanes[F]) {
 }
 
 // split measures a tile's twists.
-func (l *Law[F]) split(t *tile[F], own, far *lanes[F], first, n int) (undefined, bad uint64) {
-	undefined, bad = l.swing.twists(&t.own, own, first, n)
+func (l *Law[F]) split(own, far *turns[F], joints, tips *lanes[F], first, n int) (undefined, bad uint64) {
+	undefined, bad = l.swing.twists(own, joints, first, n)
 	if l.hasTip {
-		u, b := l.plain.twists(&t.far, far, first, n)
+		u, b := l.plain.twists(far, tips, first, n)
 		undefined, bad = undefined|u, bad|b
 	}
 	return undefined &^ bad, bad
 }
 
 // rotate writes the segments of n rotations, which are so many bytes from one another.
-func (l *Law[F]) rotate(t *tile[F], out *lanes[F], segment uintptr, first, n int) {
-	if fast && l.fastRotate(t, out, segment, first, n) {
+func (l *Law[F]) rotate(own, far *turns[F], out *lanes[F], segment uintptr, first, n int) {
+	if fast && l.fastRotate(own, out, segment, first, n) {
 		return
 	}
 	for i := range l.segments {
-		l.plainRotate(t, &l.segments[i], out.from(uintptr(first)*out.step+uintptr(i)*segment), n)
+		l.plainRotate(own, far, &l.segments[i], out.from(uintptr(first)*out.step+uintptr(i)*segment), n)
 	}
 }
 
 // plainRotate writes one segment of them.
-func (l *Law[F]) plainRotate(t *tile[F], s *share[F], out lanes[F], n int) {
-	sin, cos := &t.sin, &t.cos
-	sign := F(1)
+func (l *Law[F]) plainRotate(own, far *turns[F], s *share[F], out lanes[F], n int) {
 	switch s.kind {
 	case still:
 		for i := range n {
 			out.store(i, 1, 0, 0, 0)
 		}
-		return
 	case ownBack:
-		sin, cos, sign = &t.own.sin, &t.own.cos, -1
+		l.plainTurn(&own.sin, &own.cos, -1, out, n)
 	case tipAll:
-		sin, cos = &t.far.sin, &t.far.cos
+		l.plainTurn(&far.sin, &far.cos, 1, out, n)
 	default:
-		half := t.sin[:n] // the sine comes to the same place
-		s.halves(half, t.own.half[:n], t.far.half[:n])
-		sincos(t.sin[:n], t.cos[:n], half)
+		var sin, cos [Tile]F
+		half := sin[:n] // the sine comes to the same place
+		s.halves(half, own, far)
+		sincos(sin[:n], cos[:n], half)
+		l.plainTurn(&sin, &cos, 1, out, n)
 	}
+}
+
+// plainTurn writes the turns about the axis, or against it, of n sines and cosines.
+func (l *Law[F]) plainTurn(sin, cos *[Tile]F, sign F, out lanes[F], n int) {
 	a, b, c := sign*l.axis[0], sign*l.axis[1], sign*l.axis[2]
 	for i := range n {
 		sin := sin[i&(Tile-1)]

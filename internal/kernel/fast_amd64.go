@@ -75,24 +75,25 @@ func (s *Swing[F]) fieldKind() fieldKind {
 	return centredKind
 }
 
-// fastRotate is rotate, or reports that it could not.
-func (l *Law[F]) fastRotate(t *tile[F], out *lanes[F], segment uintptr, first, n int) bool {
+// fastRotate is rotate, or reports that it could not. Where the law has tip shares, own
+// is a tile's.
+func (l *Law[F]) fastRotate(own *turns[F], out *lanes[F], segment uintptr, first, n int) bool {
 	vector := perVector[F]()
 	whole := n &^ (vector - 1)
 	if out.order == apart || whole == 0 {
 		return false
 	}
-	l.vectorRotate(t, out, segment, first, 0, whole)
+	l.vectorRotate(own, out, segment, first, 0, whole)
 	if whole < n {
-		l.vectorRotate(t, out, segment, first, n-vector, vector)
+		l.vectorRotate(own, out, segment, first, n-vector, vector)
 	}
 	return true
 }
 
 // vectorRotate writes n rotations from the start of the tile's on.
-func (l *Law[F]) vectorRotate(t *tile[F], out *lanes[F], segment uintptr, first, start, n int) {
+func (l *Law[F]) vectorRotate(own *turns[F], out *lanes[F], segment uintptr, first, start, n int) {
 	offset := uintptr(first+start) * out.step
-	from, axis, shares := bytes(&t.own.half[start]), bytes(&l.axis), bytes(unsafe.SliceData(l.segments))
+	from, axis, shares := bytes(&own.half[start]), bytes(&l.axis), bytes(unsafe.SliceData(l.segments))
 	if isSingle[F]() {
 		rotate32(bytes(out), offset, segment, uintptr(n), from, axis, shares, uintptr(len(l.segments)))
 	} else {

@@ -7,7 +7,7 @@ const fast = false
 
 func (s *Swing[F]) fastTwists(*turns[F], *lanes[F], int, int) (odd uint64, done int) { return 0, 0 }
 
-func (l *Law[F]) fastRotate(*tile[F], *lanes[F], uintptr, int, int) bool { return false }
+func (l *Law[F]) fastRotate(*turns[F], *lanes[F], uintptr, int, int) bool { return false }
 
 func (a *Aim[F]) fastTurns(*aims[F], *lanes[F], *lanes[F], int, int) (odd uint64, done int) {
 	return 0, 0

@@ -129,20 +129,20 @@ func (s *share[F]) half(own, far F) F {
 }
 
 // halves is half for many.
-func (s *share[F]) halves(dst, own, far []F) {
-	own, far = own[:len(dst)], far[:len(dst)]
+func (s *share[F]) halves(dst []F, own, far *turns[F]) {
 	switch s.kind {
 	case ofOwn:
-		for i := range dst {
-			dst[i] = F(s.own * own[i])
+		for i, half := range own.half[:len(dst)] {
+			dst[i] = F(s.own * half)
 		}
 	case ofTip:
-		for i := range dst {
-			dst[i] = F(s.tip * far[i])
+		for i, half := range far.half[:len(dst)] {
+			dst[i] = F(s.tip * half)
 		}
 	default:
-		for i := range dst {
-			dst[i] = wrapHalf(F(s.own*own[i]) + F(s.tip*far[i]))
+		others := far.half[:len(dst)]
+		for i, half := range own.half[:len(dst)] {
+			dst[i] = wrapHalf(F(s.own*half) + F(s.tip*others[i]))
 		}
 	}
 }

@@ -23,11 +23,9 @@ func (o *onLine[T]) value() *T {
 	return (*T)(unsafe.Add(p, -uintptr(p)&(line-1)))
 }
 
-// tile is where the passes over some rotations leave their numbers.
-type tile[F Real] struct {
-	own, far turns[F]
-	sin, cos [Tile]F // of one segment
-}
+// tile is where the passes over some rotations leave their numbers. The assembly
+// finds far behind own.
+type tile[F Real] struct{ own, far turns[F] }
 
 // turns are the half twists of a tile's rotations.
 type turns[F Real] struct {

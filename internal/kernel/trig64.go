@@ -18,7 +18,7 @@ const MaxTrigError64 = 6 * 0x1p-53
 func sincos64(sin, cos, x []float64) {
 	sin, cos = sin[:len(x)], cos[:len(x)]
 	for i, x := range x {
-		y := 0.5 * x
+		y := float64(0.5 * x)
 		z := float64(y * y)
 		s := float64(z*1.5918129294866609e-10) - 2.5051131845003624e-08
 		c := float64(z*-1.1382632425521718e-11) + 2.08761462684032e-09
