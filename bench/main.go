@@ -58,7 +58,8 @@ func run(args []string, out io.Writer) error {
 
 	var rows results
 	var failed error
-	for range *sweeps {
+	for sweep := range *sweeps {
+		fmt.Fprintf(os.Stderr, "sweep %d of %d\n", sweep+1, *sweeps)
 		if err := runContenders(&rows, wanted, d, exact); err != nil {
 			return err
 		}

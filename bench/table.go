@@ -29,9 +29,14 @@ type results []row
 func (rs *results) add(r row) {
 	for i, old := range *rs {
 		if old.Task == r.Task && old.Name == r.Name && old.Precision == r.Precision {
+			worst := r.MaxError
+			if worst == nil || old.MaxError != nil && *old.MaxError > *worst {
+				worst = old.MaxError
+			}
 			if r.NsPerLimb < old.NsPerLimb {
 				(*rs)[i] = r
 			}
+			(*rs)[i].MaxError = worst // of all sweeps
 			return
 		}
 	}
@@ -54,8 +59,8 @@ var titles = []struct {
 	task  task
 	title string
 }{
-	{limb, fmt.Sprintf("limb: the twist split off and dealt out to %d segments", segments)},
-	{aim, "aim: a rotation's axis pointed along a target by the shortest arc"},
+	{limb, fmt.Sprintf("limb: the twist split off and dealt out to %d segments, plain field if the name has no other, %d limbs a pass", segments, limbs)},
+	{aim, fmt.Sprintf("aim: a rotation's axis pointed along a target by the shortest arc, %d a pass", limbs)},
 }
 
 // print writes a table for each task, by precision and time.

@@ -62,6 +62,12 @@ func TestBatchesAgreeToTheBit(t *testing.T) {
 				require.Equal(t, Outcome{}, outcome)
 				require.Equal(t, want, got, "%d workers", workers)
 			}
+			for i := range 100 { // one at a time goes another way
+				got := make([]float64, 4*segments)
+				_, err := batch.Solve(Quaternions(got, segments), Quaternions(joints[4*i:], 1), Quaternions(tips[4*i:], 1), 1)
+				require.NoError(t, err)
+				require.Equal(t, want[4*segments*i:4*segments*(i+1)], got)
+			}
 			planes := make([]float64, len(want))
 			size := segments * n
 			x, y, z, w := planes[:size], planes[size:2*size], planes[2*size:3*size], planes[3*size:]

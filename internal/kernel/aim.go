@@ -60,7 +60,10 @@ func (a *Aim[F]) Batch(dst, joints, targets *View[F], n int) (o Outcome) {
 	targets.mustHold(n, 1)
 	var room onLine[aims[F]]
 	t := room.value()
-	from, toward, out := joints.lanes(), targets.directions(), dst.lanes()
+	var from, toward, out lanes[F]
+	from.rotations(joints)
+	toward.directions(targets)
+	out.rotations(dst)
 	for first := 0; first < n; first += Tile {
 		count := min(Tile, n-first)
 		for odd := a.turns(t, &from, &toward, first, count); odd != 0; odd &= odd - 1 {

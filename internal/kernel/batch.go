@@ -16,6 +16,9 @@ type Outcome struct {
 // hold n.
 func (l *Law[F]) Batch(dst, joints, tips *View[F], n int) Outcome {
 	l.mustHold(dst, joints, tips, n)
+	if n == 1 {
+		return l.single(dst, joints, tips)
+	}
 	if l.hasTip {
 		var room onLine[tile[F]]
 		t := room.value()
@@ -25,11 +28,37 @@ func (l *Law[F]) Batch(dst, joints, tips *View[F], n int) Outcome {
 	return l.batch(room.value(), nil, dst, joints, tips, n)
 }
 
+// single solves one rotation, for which passes do not pay.
+func (l *Law[F]) single(dst, joints, tips *View[F]) (o Outcome) {
+	var own, far Twist[F]
+	var tip [4]F
+	if l.hasTip {
+		tip = [4]F{tips.W[0], tips.X[0], tips.Y[0], tips.Z[0]}
+	}
+	l.Split(&own, &far, &[4]F{joints.W[0], joints.X[0], joints.Y[0], joints.Z[0]}, &tip)
+	var room [MaxSegments][4]F
+	segments := room[:len(l.segments)]
+	l.Solve(segments, &own, &far)
+	for i, q := range segments {
+		k := i * dst.Segment
+		dst.W[k], dst.X[k], dst.Y[k], dst.Z[k] = q[0], q[1], q[2], q[3]
+	}
+	switch {
+	case own.Half != own.Half || far.Half != far.Half:
+		o.Bad = 1
+	case !own.Defined || !far.Defined:
+		o.Undefined = 1
+	}
+	return o
+}
+
 // batch solves tile by tile; far is nil where the law has no tip shares, and
 // otherwise the tile's.
 func (l *Law[F]) batch(own, far *turns[F], dst, joints, tips *View[F], n int) (o Outcome) {
-	in, others := l.lanes(joints, tips)
-	out, segment := dst.lanes(), uintptr(dst.Segment)*unsafe.Sizeof(F(0))
+	var in, others, out lanes[F]
+	l.lanes(&in, &others, joints, tips)
+	out.rotations(dst)
+	segment := uintptr(dst.Segment) * unsafe.Sizeof(F(0))
 	for first := 0; first < n; first += Tile {
 		count := min(Tile, n-first)
 		undefined, bad := l.split(own, far, &in, &others, first, count)
@@ -53,7 +82,8 @@ func (l *Law[F]) BatchAngles(dst []F, joints, tips *View[F], n int) (o Outcome) 
 	l.mustHold(nil, joints, tips, n)
 	var room onLine[tile[F]]
 	t := room.value()
-	in, others := l.lanes(joints, tips)
+	var in, others lanes[F]
+	l.lanes(&in, &others, joints, tips)
 	for first := 0; first < n; first += Tile {
 		count := min(Tile, n-first)
 		undefined, bad := l.split(&t.own, &t.far, &in, &others, first, count)
@@ -82,12 +112,12 @@ func (l *Law[F]) mustHold(dst, joints, tips *View[F], n int) {
 	}
 }
 
-// lanes are those of the joints and, where the law has tip shares, of the tips.
-func (l *Law[F]) lanes(joints, tips *View[F]) (own, far lanes[F]) {
+// lanes makes them those of the joints and, where the law has tip shares, of the tips.
+func (l *Law[F]) lanes(own, far *lanes[F], joints, tips *View[F]) {
+	own.rotations(joints)
 	if l.hasTip {
-		far = tips.lanes()
+		far.rotations(tips)
 	}
-	return joints.lanes(), far
 }
 
 // split measures a tile's twists.

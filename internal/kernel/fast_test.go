@@ -171,7 +171,8 @@ func testFastTwists[F Real](t *testing.T) {
 				in.put(i, joints[i])
 			}
 			var want, got turns[F]
-			lanes := in.lanes()
+			var lanes lanes[F]
+			lanes.rotations(in)
 			odd := swing.plainTwists(&want, &lanes, 0, 0, n)
 			fastOdd, done := swing.fastTwists(&got, &lanes, 0, n)
 			require.Equal(t, n, done)

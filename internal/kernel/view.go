@@ -1,6 +1,7 @@
 package kernel
 
 import (
+	"math/bits"
 	"unsafe"
 
 	"gonum.org/v1/gonum/num/quat"
@@ -43,12 +44,11 @@ func (v *View[F]) Holds(n, segments int) bool {
 	if last < 0 || v.Stride < 0 || v.Segment < 0 {
 		return false
 	}
-	// By quotients, which do not overflow.
-	if v.Segment > 0 && segments-1 > last/v.Segment {
-		return false
-	}
-	last -= (segments - 1) * v.Segment
-	return v.Stride == 0 || n-1 <= last/v.Stride
+	// In 128 bits, so that steps as large as can be do not overflow.
+	high, low := bits.Mul64(uint64(n-1), uint64(v.Stride))
+	higher, more := bits.Mul64(uint64(segments-1), uint64(v.Segment))
+	sum, carry := bits.Add64(low, more, 0)
+	return high|higher|carry == 0 && sum <= uint64(last)
 }
 
 // mustHold panics where a view is too short: what reads and writes it looks no more.
@@ -68,15 +68,18 @@ type lanes[F Real] struct {
 	order      order
 }
 
-// lanes are a view's rotations.
-func (v *View[F]) lanes() lanes[F] { return v.lanesIn(v.order()) }
+// rotations makes the lanes those of a view's rotations.
+func (l *lanes[F]) rotations(v *View[F]) { l.set(v, v.order()) }
 
-// directions are a view's directions, which have no w.
-func (v *View[F]) directions() lanes[F] { return v.lanesIn(v.directionOrder()) }
+// directions makes them those of a view's directions, which have no w.
+func (l *lanes[F]) directions(v *View[F]) { l.set(v, v.directionOrder()) }
 
-func (v *View[F]) lanesIn(o order) lanes[F] {
-	at := func(s []F) unsafe.Pointer { return unsafe.Pointer(unsafe.SliceData(s)) }
-	return lanes[F]{at(v.W), at(v.X), at(v.Y), at(v.Z), uintptr(v.Stride) * unsafe.Sizeof(F(0)), o}
+// set stores number by number, where they are wanted: copied as a whole they would
+// be read in wider pieces than they were written in, which stalls the processor.
+func (l *lanes[F]) set(v *View[F], o order) {
+	l.w, l.x = unsafe.Pointer(unsafe.SliceData(v.W)), unsafe.Pointer(unsafe.SliceData(v.X))
+	l.y, l.z = unsafe.Pointer(unsafe.SliceData(v.Y)), unsafe.Pointer(unsafe.SliceData(v.Z))
+	l.step, l.order = uintptr(v.Stride)*unsafe.Sizeof(F(0)), o
 }
 
 // from are the lanes so many bytes on.
