@@ -2,6 +2,15 @@
 
 #include "_cgo_export.h" /* and with it door.h */
 
+/* Behind the door what is read and what is written has one layout. */
+#define SAME_LAYOUT(a, b)                                                                   \
+	_Static_assert(sizeof(a) == sizeof(b) && offsetof(a, w) == offsetof(b, w) &&            \
+	                   offsetof(a, stride) == offsetof(b, stride) &&                        \
+	                   offsetof(a, segment) == offsetof(b, segment),                        \
+	               "the const struct has another layout")
+SAME_LAYOUT(pronate_rotations_f32, pronate_const_rotations_f32);
+SAME_LAYOUT(pronate_rotations_f64, pronate_const_rotations_f64);
+
 /* What Go is given it only reads where pronate.h says const, which Go has no word
  * for. */
 
@@ -43,6 +52,17 @@ int32_t pronate_limb_segments(pronate_limb limb) {
 	return pronate_go_limb_segments(limb);
 }
 
+pronate_status pronate_limb_describe(pronate_limb limb, pronate_limb_info *info) {
+	pronate_say_nothing();
+	return pronate_go_limb_describe(limb, info);
+}
+
+pronate_status pronate_from_rest(pronate_limb limb, const double anchor[4], const double joint[4], const double tip[4],
+                                 double out_joint[4], double out_tip[4]) {
+	pronate_say_nothing();
+	return pronate_go_from_rest(limb, (double *)anchor, (double *)joint, (double *)tip, out_joint, out_tip);
+}
+
 pronate_status pronate_solve(pronate_limb limb, const double joint[4], const double tip[4],
                              double *segments, pronate_result *result) {
 	pronate_say_nothing();
@@ -60,19 +80,19 @@ pronate_status pronate_solve_f64(pronate_limb limb, double *dst, const double *j
 }
 
 pronate_status pronate_solve_layout_f32(pronate_limb limb, const pronate_rotations_f32 *dst,
-                                        const pronate_rotations_f32 *joints, const pronate_rotations_f32 *tips,
+                                        const pronate_const_rotations_f32 *joints, const pronate_const_rotations_f32 *tips,
                                         size_t n, uint32_t threads, pronate_outcome *outcome) {
 	pronate_say_nothing();
-	return pronate_go_solve_layout_f32(limb, (pronate_rotations_f32 *)dst, (pronate_rotations_f32 *)joints,
-	                                   (pronate_rotations_f32 *)tips, n, threads, outcome);
+	return pronate_go_solve_layout_f32(limb, (pronate_rotations_f32 *)dst, (pronate_const_rotations_f32 *)joints,
+	                                   (pronate_const_rotations_f32 *)tips, n, threads, outcome);
 }
 
 pronate_status pronate_solve_layout_f64(pronate_limb limb, const pronate_rotations_f64 *dst,
-                                        const pronate_rotations_f64 *joints, const pronate_rotations_f64 *tips,
+                                        const pronate_const_rotations_f64 *joints, const pronate_const_rotations_f64 *tips,
                                         size_t n, uint32_t threads, pronate_outcome *outcome) {
 	pronate_say_nothing();
-	return pronate_go_solve_layout_f64(limb, (pronate_rotations_f64 *)dst, (pronate_rotations_f64 *)joints,
-	                                   (pronate_rotations_f64 *)tips, n, threads, outcome);
+	return pronate_go_solve_layout_f64(limb, (pronate_rotations_f64 *)dst, (pronate_const_rotations_f64 *)joints,
+	                                   (pronate_const_rotations_f64 *)tips, n, threads, outcome);
 }
 
 pronate_status pronate_aim_f32(const double axis[3], float *dst, const float *frames, const float *targets, size_t n) {

@@ -11,9 +11,9 @@ import (
 )
 
 //export pronate_go_solve_layout_f32
-func pronate_go_solve_layout_f32(limb C.pronate_limb, dst, joints, tips *C.pronate_rotations_f32, n C.size_t, threads C.uint32_t, outcome *C.pronate_outcome) (status C.pronate_status) {
+func pronate_go_solve_layout_f32(limb C.pronate_limb, dst *C.pronate_rotations_f32, joints, tips *C.pronate_const_rotations_f32, n C.size_t, threads C.uint32_t, outcome *C.pronate_outcome) (status C.pronate_status) {
 	defer guard(&status)
-	o, err := engine.SolveLayout(engine.Handle(limb), layout32(dst), layout32(joints), layout32(tips), uint64(n), uint32(threads))
+	o, err := engine.SolveLayout(engine.Handle(limb), target32(dst), layout32(joints), layout32(tips), uint64(n), uint32(threads))
 	if err != nil {
 		return fail(err)
 	}
@@ -22,9 +22,9 @@ func pronate_go_solve_layout_f32(limb C.pronate_limb, dst, joints, tips *C.prona
 }
 
 //export pronate_go_solve_layout_f64
-func pronate_go_solve_layout_f64(limb C.pronate_limb, dst, joints, tips *C.pronate_rotations_f64, n C.size_t, threads C.uint32_t, outcome *C.pronate_outcome) (status C.pronate_status) {
+func pronate_go_solve_layout_f64(limb C.pronate_limb, dst *C.pronate_rotations_f64, joints, tips *C.pronate_const_rotations_f64, n C.size_t, threads C.uint32_t, outcome *C.pronate_outcome) (status C.pronate_status) {
 	defer guard(&status)
-	o, err := engine.SolveLayout(engine.Handle(limb), layout64(dst), layout64(joints), layout64(tips), uint64(n), uint32(threads))
+	o, err := engine.SolveLayout(engine.Handle(limb), target64(dst), layout64(joints), layout64(tips), uint64(n), uint32(threads))
 	if err != nil {
 		return fail(err)
 	}
@@ -32,11 +32,19 @@ func pronate_go_solve_layout_f64(limb C.pronate_limb, dst, joints, tips *C.prona
 	return done(o, n, engine.Remark)
 }
 
-func layout32(r *C.pronate_rotations_f32) *engine.Layout[float32] {
+func target32(r *C.pronate_rotations_f32) *engine.Layout[float32] {
 	return (*engine.Layout[float32])(unsafe.Pointer(r))
 }
 
-func layout64(r *C.pronate_rotations_f64) *engine.Layout[float64] {
+func target64(r *C.pronate_rotations_f64) *engine.Layout[float64] {
+	return (*engine.Layout[float64])(unsafe.Pointer(r))
+}
+
+func layout32(r *C.pronate_const_rotations_f32) *engine.Layout[float32] {
+	return (*engine.Layout[float32])(unsafe.Pointer(r))
+}
+
+func layout64(r *C.pronate_const_rotations_f64) *engine.Layout[float64] {
 	return (*engine.Layout[float64])(unsafe.Pointer(r))
 }
 

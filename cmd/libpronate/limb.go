@@ -52,10 +52,10 @@ func pronate_go_limb_from_text(text *C.char, length C.size_t, name *C.char, rest
 // made hands out a limb that was made, or says why it was not.
 func made(limb *C.pronate_limb) func(engine.Handle, error) C.pronate_status {
 	return func(h engine.Handle, err error) C.pronate_status {
+		*limb = C.pronate_limb(h) // 0 with an error, if that is no remark
 		if err != nil {
 			return fail(err)
 		}
-		*limb = C.pronate_limb(h)
 		return C.PRONATE_OK
 	}
 }

@@ -17,7 +17,7 @@ func say(text string) {
 	C.pronate_say((*C.char)(unsafe.Pointer(unsafe.StringData(line))), C.size_t(len(line)))
 }
 
-// fail says what went wrong.
+// fail says what went wrong, or what there is to remark.
 func fail(err error) C.pronate_status {
 	say(err.Error())
 	return C.pronate_status(engine.StatusOfError(err))

@@ -10,6 +10,29 @@
  * glTF 2.0, and q and -q are the same; a segment's has w >= 0. Angles are radians
  * unless a name ends in _deg. Any length of quaternion but zero will do.
  *
+ * Using the answer. A segment is a child of the joint that at rest is not turned
+ * against it; segment i of n stands i/n of the bone's length from the joint along
+ * axis. What a solve gives is its local rotation, so that in the world it has joint *
+ * segment. It turns about axis by (k_i - 1) tau + m_i sigma, where tau is the joint's
+ * own twist, sigma the tip's, and k_i and m_i are the segment's shares of them. The
+ * joint that it hangs on has all of tau already, which is why a root (k = 0) is turned
+ * back by the whole of it, and an end (k = 1) gets the identity.
+ *
+ * Making the input. Where the joint's parent is the anchor, and the tip's the joint,
+ * with their local rotations at rest and now
+ *
+ *     joint = conj(rest) * now
+ *     tip = now * conj(rest)
+ *
+ * in this order, for the joint's is in its own rest frame and the tip's in the joint's
+ * frame. Where others stand between them, with rotations in the world of anchor, joint
+ * and tip, A0, J0 and T0 at rest and A, J and T now,
+ *
+ *     joint = conj(A * conj(A0) * J0) * J
+ *     tip = conj(J) * T * conj(T0) * J0
+ *
+ * which pronate_from_rest works out.
+ *
  * Memory. Arrays are the caller's; the library keeps no pointer when a call has
  * returned. What it gives away is a limb, which pronate_limb_free takes back.
  *
@@ -48,12 +71,14 @@ extern "C" {
 typedef int32_t pronate_status;
 enum {
 	PRONATE_OK = 0,
-	PRONATE_UNDEFINED = 1,     /* a twist was undefined (half a turn of swing, or a zero quaternion) and taken as none */
-	PRONATE_NOT_FINITE = 2,    /* NaN or Inf came in; the segments of those poses are NaN */
-	PRONATE_BAD_ARGUMENT = -1, /* a null pointer, a count or a step that cannot be */
-	PRONATE_BAD_LIMB = -2,     /* not a limb, or freed already */
-	PRONATE_BAD_SPEC = -3,     /* a specification or a limb file that makes no limb */
-	PRONATE_FAULT = -4         /* a fault in the library itself; please report it */
+	PRONATE_UNDEFINED = 1,      /* a twist was undefined and taken as none: the bone pointed straight away from the
+	                               centre of its field, the tip was half a turn off the axis, or a quaternion was zero */
+	PRONATE_NOT_FINITE = 2,     /* NaN or Inf came in; the segments of those poses are NaN */
+	PRONATE_RANGE_LEFT_OUT = 3, /* the limb was made without the range of its limb file, which does not fit it at rest */
+	PRONATE_BAD_ARGUMENT = -1,  /* a null pointer, a count or a step that cannot be */
+	PRONATE_BAD_LIMB = -2,      /* not a limb, or freed already */
+	PRONATE_BAD_SPEC = -3,      /* a specification or a limb file that makes no limb */
+	PRONATE_FAULT = -4          /* a fault in the library itself; please report it */
 };
 
 /* The last message of the calling thread: one line, UTF-8, no newline. Valid until
@@ -95,9 +120,11 @@ typedef struct pronate_limb_spec {
 	const double *tip_shares; /* of the tip's, or null */
 	uint32_t share_count, tip_share_count;
 
-	int32_t field;    /* PRONATE_FIELD_...; ANY is the best that centre and range are good for */
-	int32_t centre_mode;
-	double centre[3]; /* for PRONATE_CENTRE_GIVEN: a direction in the anchor's frame */
+	int32_t field;       /* PRONATE_FIELD_...; ANY is the best that centre and range are good for, which is
+	                        PLAIN for a bone that rests more than 150 degrees from its range's middle */
+	int32_t centre_mode; /* PRONATE_CENTRE_...; AUTO is the range's middle. A twist is undefined where the bone
+	                        points straight away from the centre: with NONE that is half a turn from rest */
+	double centre[3];    /* for GIVEN: a direction in the anchor's frame */
 
 	int32_t range;           /* PRONATE_RANGE_...: of the joint. For animation; no clinical advice */
 	int32_t reserved;        /* 0 */
@@ -116,15 +143,27 @@ typedef struct pronate_limb_spec {
 void pronate_limb_spec_init(pronate_limb_spec *spec);
 
 /* Makes a limb. The best field of a range is solved the first time that a process
- * asks for the range, which takes some 40 ms. */
+ * asks for the range: 20 ms (hip, wrist) to 90 ms (shoulder), and as much again for
+ * each set of limits of one's own. So make limbs while loading. */
 pronate_status pronate_limb_new(const pronate_limb_spec *spec, pronate_limb *limb);
 
 /* Makes a limb from the text of a limb file (YAML, or the JSON subset), the one
- * that the character was split by. name is the limb's name, or its joint's where it
- * has none. The file names joints; rest says what they are at rest: of it axis and
- * the three rest rotations are read, and directions of a range in a character that
- * stands along +Y and faces +Z are taken from the world. Keys that are not the
- * solver's (weights, stretch, crease) are checked and left alone. */
+ * that the character was split by. length leaves out a closing zero. name is the
+ * limb's name, or its joint's. The file names joints; rest says what they are at rest:
+ * of it axis and the three rest rotations are read, and directions of a range in a
+ * character that stands along +Y and faces +Z are taken from the world.
+ *
+ * Left and right, and what kind of limb it is where no range is given, are told by
+ * names alone (splitting a character looks at places too): a file for this function
+ * gives such joints a range, and limits where names say no side. A hip's or shoulder's
+ * range that the bone rests more than 45 degrees out of is left out: the limb is made
+ * without, PRONATE_RANGE_LEFT_OUT comes back, and the message says why and which field
+ * the limb has.
+ *
+ * Keys that are not the solver's (weights, stretch, crease) are checked and left
+ * alone. weights are in the character's skin already. A limb with stretch or crease
+ * turns as it would without: whoever wants its segments to lengthen, or to give way in
+ * a fold, scales and moves them as well (in Go chain.Stretcher and chain.Creaser do). */
 pronate_status pronate_limb_from_text(const char *text, size_t length, const char *name,
                                       const pronate_limb_spec *rest, pronate_limb *limb);
 
@@ -134,12 +173,48 @@ pronate_status pronate_limb_free(pronate_limb limb);
 /* How many segments a limb has, or a negative status. */
 int32_t pronate_limb_segments(pronate_limb limb);
 
+/* What a limb has become. Set size to that of the struct. */
+typedef struct pronate_limb_info {
+	uint32_t size;
+	int32_t segments;
+	int32_t field;         /* the one in use: PRONATE_FIELD_PLAIN, CENTRED or BEST */
+	int32_t has_range;     /* 1: the joint's range is known; 0: there is none, or it was left out */
+	int32_t has_tip;       /* 1: solves read the tip's rotations */
+	int32_t reserved;      /* 0 */
+	double axis[3];        /* of length 1, in the joint's frame */
+	double centre[3];      /* likewise; a plain field's is the axis */
+	double shares[32];     /* k_i, of the joint's own twist; 0 beyond the last segment */
+	double tip_shares[32]; /* m_i, of the tip's */
+	uint64_t fingerprint;  /* see below */
+} pronate_limb_info;
+
+/* Says what a limb has become.
+ *
+ * fingerprint is a hash of every number that its solves and pronate_from_rest depend
+ * on (axis, shares, the field's table, how joints rest to one another) and of some of
+ * its answers in both precisions. Limbs made from the same input have the same one on
+ * every processor, and limbs with the same one have the same answers to the bit. So
+ * two machines, or a saved game and a build, compare it without solving. It changes
+ * with a limb's numbers, and with a version of the library that answers otherwise. A
+ * limb made in another way, as by text instead of a struct, may differ by rounding
+ * and has another one then. */
+pronate_status pronate_limb_describe(pronate_limb limb, pronate_limb_info *info);
+
+/* Makes a solve's input from rotations in the world now: those of the anchor, the
+ * joint and the tip (null where the limb has no tip shares). How they were at rest
+ * the limb knows. out_joint takes 4 numbers, and out_tip, which may be null, the
+ * identity where the limb has no tip shares. A zero quaternion is taken for the
+ * identity, which gives PRONATE_UNDEFINED. */
+pronate_status pronate_from_rest(pronate_limb limb, const double anchor[4], const double joint[4], const double tip[4],
+                                 double out_joint[4], double out_tip[4]);
+
 /* What a single solve learns about the pose. */
 typedef struct pronate_result {
 	double twist;         /* the joint's own, radians in (-pi, pi] */
 	double tip_twist;     /* the tip's about the limb's axis; 0 without tip shares */
-	double condition;     /* cosine of half the swing, 0 to 1: errors of twist grow with its inverse */
-	double tip_condition; /* likewise; 1 without tip shares */
+	double condition;     /* cosine of half the swing away from the centre, 0 to 1: errors of twist grow
+	                         with its inverse */
+	double tip_condition; /* likewise, of the tip's away from the axis; 1 without tip shares */
 } pronate_result;
 
 /* Solves one pose in double. joint is its rotation from rest, in its own rest frame
@@ -150,13 +225,14 @@ pronate_status pronate_solve(pronate_limb limb, const double joint[4], const dou
 
 /* Solves n poses of a limb, quaternions x, y, z, w side by side: joints has 4 n
  * numbers, tips 4 n (null where the limb has no tip shares), dst 4 n for each
- * segment, a pose's segments side by side. dst must not overlap the others. */
+ * segment, a pose's segments side by side. dst must not overlap the others. Where n
+ * is 0 all may be null. */
 pronate_status pronate_solve_f32(pronate_limb limb, float *dst, const float *joints, const float *tips, size_t n);
 pronate_status pronate_solve_f64(pronate_limb limb, double *dst, const double *joints, const double *tips, size_t n);
 
 /* Where rotations lie, in any layout: component x of segment i of pose j is
  * x[j*stride + i*segment], and so on. Steps count numbers, not bytes. A step of 0
- * repeats one rotation of joints or tips; dst cannot have one. */
+ * repeats one rotation of joints or tips. */
 typedef struct pronate_rotations_f32 {
 	float *x, *y, *z, *w;
 	size_t stride;  /* from pose to pose; 1 in a structure of arrays */
@@ -168,6 +244,17 @@ typedef struct pronate_rotations_f64 {
 	size_t stride, segment;
 } pronate_rotations_f64;
 
+/* The same, where rotations are only read. */
+typedef struct pronate_const_rotations_f32 {
+	const float *x, *y, *z, *w;
+	size_t stride, segment;
+} pronate_const_rotations_f32;
+
+typedef struct pronate_const_rotations_f64 {
+	const double *x, *y, *z, *w;
+	size_t stride, segment;
+} pronate_const_rotations_f64;
+
 /* How many poses of a batch have no answer of their own. */
 typedef struct pronate_outcome {
 	uint64_t undefined;  /* see PRONATE_UNDEFINED */
@@ -175,18 +262,19 @@ typedef struct pronate_outcome {
 } pronate_outcome;
 
 /* Solves n poses of a limb in any layout, on up to so many threads (0 and 1: on the
- * caller's alone; the bits do not depend on it). joints and tips are only read. tips
- * and outcome may be null. */
+ * caller's alone; the bits do not depend on it). dst must not overlap the others, nor
+ * itself: no two of its rotations may share a number, and steps by which they would
+ * within one of its arrays are refused. tips may be null where the limb has no tip shares, and outcome always. */
 pronate_status pronate_solve_layout_f32(pronate_limb limb, const pronate_rotations_f32 *dst,
-                                        const pronate_rotations_f32 *joints, const pronate_rotations_f32 *tips,
+                                        const pronate_const_rotations_f32 *joints, const pronate_const_rotations_f32 *tips,
                                         size_t n, uint32_t threads, pronate_outcome *outcome);
 pronate_status pronate_solve_layout_f64(pronate_limb limb, const pronate_rotations_f64 *dst,
-                                        const pronate_rotations_f64 *joints, const pronate_rotations_f64 *tips,
+                                        const pronate_const_rotations_f64 *joints, const pronate_const_rotations_f64 *tips,
                                         size_t n, uint32_t threads, pronate_outcome *outcome);
 
 /* Turns n frames (x, y, z, w side by side) by the smallest rotation that makes their
  * axis point along a target each (x, y, z side by side, directions of any length but
- * zero, in the world). dst may be frames. Aim after a follow, not before. */
+ * zero, in the world). dst may be frames, and must not overlap targets. */
 pronate_status pronate_aim_f32(const double axis[3], float *dst, const float *frames, const float *targets, size_t n);
 pronate_status pronate_aim_f64(const double axis[3], double *dst, const double *frames, const double *targets, size_t n);
 

@@ -14,6 +14,8 @@ import (
 var (
 	_ = [1]struct{}{}[unsafe.Sizeof(C.pronate_result{})-unsafe.Sizeof(engine.Result{})]
 	_ = [1]struct{}{}[unsafe.Offsetof(C.pronate_result{}.condition)-unsafe.Offsetof(engine.Result{}.Condition)]
+	_ = [1]struct{}{}[unsafe.Sizeof(C.pronate_limb_info{})-engine.InfoSize]
+	_ = [1]struct{}{}[unsafe.Offsetof(C.pronate_limb_info{}.shares)-unsafe.Offsetof(engine.Info{}.Shares)]
 	_ = [1]struct{}{}[unsafe.Sizeof(C.pronate_rotations_f32{})-unsafe.Sizeof(engine.Layout[float32]{})]
 	_ = [1]struct{}{}[unsafe.Offsetof(C.pronate_rotations_f32{}.stride)-unsafe.Offsetof(engine.Layout[float32]{}.Stride)]
 )

@@ -27,15 +27,6 @@ func rotations[F float32 | float64](name string, address uint32) (out chain.Rota
 	return out, nil
 }
 
-// target is rotations for what is written: no two may lie in one place.
-func target[F float32 | float64](name string, address, n uint32, segments int) (chain.Rotations[F], error) {
-	r, err := rotations[F](name, address)
-	if err == nil && (n > 1 && r.Stride == 0 || segments > 1 && r.Segment == 0) {
-		err = badArgument("%s has stride %d and segment %d, expected steps of 1 or more", name, r.Stride, r.Segment)
-	}
-	return r, err
-}
-
 // packed is rotations side by side.
 func packed[F float32 | float64](name string, address uint32, segments int) (chain.Rotations[F], error) {
 	xyzw, err := numbers[F](name, address)

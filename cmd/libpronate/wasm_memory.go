@@ -56,11 +56,13 @@ func pronateFreeMemory(address uint32) (status int32) {
 }
 
 func (b *blockList) alloc(size uint64) (uint32, error) {
+	size = min(size, mostBytes+1)
+	size = 8 * max(1, (size+7)/8) // even nothing has an address of its own
 	if size > mostBytes-b.total {
 		return 0, badArgument("%d bytes asked for, expected %d at most: %d of %d are given out", size, mostBytes-b.total, b.total, uint64(mostBytes))
 	}
-	words := make([]uint64, max(1, (size+7)/8)) // even nothing has an address of its own
-	one := block{uint64(uintptr(unsafe.Pointer(&words[0]))), 8 * uint64(len(words)), words}
+	words := make([]uint64, size/8)
+	one := block{uint64(uintptr(unsafe.Pointer(&words[0]))), size, words}
 	i, _ := b.find(one.address)
 	b.list = slices.Insert(b.list, i, one)
 	b.total += one.size

@@ -8,7 +8,6 @@ import (
 
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/internal/engine"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 //go:wasmexport pronate_solve_f32
@@ -72,7 +71,7 @@ func solveLayout[F float32 | float64](limb uint64, dst, joints, tips, n, outcome
 	}
 	var to, from, far chain.Rotations[F]
 	if n > 0 {
-		if to, err = target[F]("dst", dst, n, l.Segments()); err != nil {
+		if to, err = rotations[F]("dst", dst); err != nil {
 			return fail(err)
 		}
 		if from, err = rotations[F]("joints", joints); err != nil {
@@ -107,10 +106,6 @@ func aim[F float32 | float64](axis, dst, frames, targets, n, outcome uint32) (st
 		return fail(err)
 	}
 	number := func(i int) float64 { return math.Float64frombits(binary.LittleEndian.Uint64(along[8*i:])) }
-	a, err := chain.NewAim[F](r3.Vec{X: number(0), Y: number(1), Z: number(2)})
-	if err != nil {
-		return fail(badArgument("%s", err))
-	}
 	var to, from, toward []F
 	if n > 0 {
 		if to, err = numbers[F]("dst", dst); err != nil {
@@ -127,9 +122,10 @@ func aim[F float32 | float64](axis, dst, frames, targets, n, outcome uint32) (st
 	if err != nil {
 		return fail(err)
 	}
-	o, err := a.Solve(chain.Quaternions(to, 1), chain.Quaternions(from, 1), chain.Vectors(toward), int(n))
+	o, err := engine.Aim([3]float64{number(0), number(1), number(2)},
+		chain.Quaternions(to, 1), chain.Quaternions(from, 1), chain.Vectors(toward), int(n))
 	if err != nil {
-		return fail(badArgument("%s", err))
+		return fail(err)
 	}
 	counted.put(o)
 	return succeed(engine.StatusOf(o), engine.AimRemark(o, uint64(n)))

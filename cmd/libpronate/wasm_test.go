@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"testing"
 
 	"github.com/pronate/pronate/chain"
@@ -29,7 +30,8 @@ type wasmLimb struct {
 	Spec     json.RawMessage        `json:"spec"`
 	N        int                    `json:"n"`
 	Segments int                    `json:"segments"`
-	Outcome  map[string]wasmOutcome `json:"outcome"` // by precision
+	Print    string                 `json:"fingerprint"` // hexadecimal
+	Outcome  map[string]wasmOutcome `json:"outcome"`     // by precision
 }
 
 type wasmAim struct {
@@ -61,6 +63,7 @@ func TestWebAssembly(t *testing.T) {
 	if err != nil {
 		t.Skip("node is not installed")
 	}
+	touch(t, "*.go", "js/*.*", "js/test/*", "../../internal/engine/*.go")
 	folder := t.TempDir()
 	build := exec.Command("go", "build", "-buildmode=c-shared", "-o", filepath.Join(folder, "pronate.wasm"), ".")
 	build.Env = append(os.Environ(), "GOOS=wasip1", "GOARCH=wasm", "CGO_ENABLED=0")
@@ -118,6 +121,7 @@ func wasmAnswers[F float32 | float64](t *testing.T, folder, precision string, ca
 		limb, err := engine.Lookup(handle)
 		require.NoError(t, err)
 		c.Segments = limb.Segments()
+		c.Print = strconv.FormatUint(limb.Describe().Fingerprint, 16)
 		want := make([]F, 4*c.Segments*n)
 		o, err := engine.Solve(limb, chain.Quaternions(want, c.Segments), chain.Quaternions(joints, 1), chain.Quaternions(tips, 1), n, 1)
 		require.NoError(t, err)

@@ -46,7 +46,7 @@ func TestQuickRun(t *testing.T) {
 	if !strings.Contains(text, "there is no python3") {
 		require.Contains(t, text, "\n200 rows of the table compared, 0 wrong\n")
 	}
-	for _, line := range []string{"same bits as by specification", "same bits, and nothing else touched"} {
+	for _, line := range []string{"the step comes back, and the end turns with its joint", "same bits as by specification", "same bits, and nothing else touched"} {
 		require.Contains(t, text, line)
 	}
 	t.Run("a wrong bit", func(t *testing.T) { findsAWrongBit(t, folder) })

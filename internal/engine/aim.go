@@ -7,15 +7,10 @@ import (
 	"github.com/pronate/pronate/chain"
 )
 
-// AimPacked aims n frames by address; see pronate_aim_f32. It allocates
-// nothing as long as the axis stays the same.
+// AimPacked aims n frames by address; see pronate_aim_f32.
 func AimPacked[F float32 | float64](axis *[3]float64, dst, frames, targets *F, n uint64) (chain.Outcome, error) {
 	if axis == nil {
 		return chain.Outcome{}, isNull("axis")
-	}
-	aim, err := aimOf[F](*axis)
-	if err != nil {
-		return chain.Outcome{}, err
 	}
 	count, err := count(n)
 	if err != nil {
@@ -33,7 +28,16 @@ func AimPacked[F float32 | float64](axis *[3]float64, dst, frames, targets *F, n
 	if err != nil {
 		return chain.Outcome{}, err
 	}
-	o, err := aim.Solve(chain.Quaternions(to, 1), chain.Quaternions(from, 1), chain.Vectors(toward), count)
+	return Aim(*axis, chain.Quaternions(to, 1), chain.Quaternions(from, 1), chain.Vectors(toward), count)
+}
+
+// Aim aims n frames. It allocates nothing as long as the axis stays the same.
+func Aim[F float32 | float64](axis [3]float64, dst, frames chain.Rotations[F], targets chain.Directions[F], n int) (chain.Outcome, error) {
+	aim, err := aimOf[F](axis)
+	if err != nil {
+		return chain.Outcome{}, err
+	}
+	o, err := aim.Solve(dst, frames, targets, n)
 	if err != nil {
 		return o, BadArgument.errorf("%s", ownWords(err))
 	}

@@ -49,7 +49,7 @@ func SolveLayout[F float32 | float64](h Handle, dst, joints, tips *Layout[F], n 
 	if err != nil {
 		return chain.Outcome{}, err
 	}
-	to, err := dst.target("dst", poses, l.Segments())
+	to, err := dst.rotations("dst", poses, l.Segments())
 	if err != nil {
 		return chain.Outcome{}, err
 	}
@@ -58,7 +58,7 @@ func SolveLayout[F float32 | float64](h Handle, dst, joints, tips *Layout[F], n 
 		return chain.Outcome{}, err
 	}
 	var far chain.Rotations[F]
-	if l.hasTip {
+	if l.hasTip && poses > 0 {
 		if tips == nil {
 			return chain.Outcome{}, noTips("tips")
 		}

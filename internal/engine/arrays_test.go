@@ -150,7 +150,9 @@ func TestArrayErrors(t *testing.T) {
 		{layout(own, at(12, math.MaxUint), good, nil, 2), BadArgument, "dst has stride 12 and segment " + most},
 		{layout(own, at(math.MaxUint/4+1, 4), good, nil, 5), BadArgument, "dst has stride"}, // 4 times that is 0
 		{layout(own, at(12, math.MaxUint/2+1), good, nil, 1), BadArgument, "dst has stride"},
-		{layout(own, good, at(mostNumbers/8, 0), nil, 9), BadArgument, "joints has stride"},
+		{layout(own, good, at(mostNumbers/8+1, 0), nil, 9), BadArgument, "joints has stride"},
+		{layout(own, at(4, 4), good, nil, 2), BadArgument, "dst has stride 4 and segment 4, expected steps by which 2 poses of 3 segments do not overlap, such as a stride of 9 or more"},
+		{layout(own, at(8, 4), good, nil, 2), BadArgument, "dst has stride 8 and segment 4"},
 		{layout(own, good, good, nil, math.MaxUint64), BadArgument, "n is"},
 	} {
 		err := c.call()

@@ -34,7 +34,7 @@ func (l *Limb) HasTip() bool { return l.hasTip }
 // Result is what a single solve learns about the pose, as chain.Result has it.
 type Result struct {
 	Twist, TipTwist         float64 // radians in (-pi, pi]
-	Condition, TipCondition float64 // cosine of half the swing
+	Condition, TipCondition float64 // cosine of half the swing, away from the centre and the axis
 }
 
 // Solve solves one pose, quaternions as x, y, z, w: segments has four numbers for
@@ -86,6 +86,9 @@ func batch[F float32 | float64](l *Limb) *chain.Batch[F] {
 // Solve solves n poses, on up to so many goroutines, as chain.Batch does. On one it
 // allocates nothing.
 func Solve[F float32 | float64](l *Limb, dst, joints, tips chain.Rotations[F], n, threads int) (o chain.Outcome, err error) {
+	if err := noOverlap(&dst, n, l.Segments()); err != nil {
+		return o, err
+	}
 	if b := batch[F](l); threads > 1 {
 		o, err = b.SolveOn(threads, dst, joints, tips, n)
 	} else {

@@ -73,6 +73,32 @@ func (r *Layout[F]) rotations(name string, n, segments int) (out chain.Rotations
 	return out, nil
 }
 
+// noOverlap refuses steps by which two rotations of dst would share a number: j
+// steps of stride come out where i of segment do. Steps of 0 are chain's to refuse.
+func noOverlap[F float32 | float64](dst *chain.Rotations[F], n, segments int) error {
+	stride, segment := uint64(dst.Stride), uint64(dst.Segment)
+	if n < 2 || segments < 2 || stride == 0 || segment == 0 {
+		return nil
+	}
+	poses, parts := uint64(n-1), uint64(segments-1)
+	if stride > parts*segment || segment > poses*stride { // all of the usual layouts
+		return nil
+	}
+	common := divisor(stride, segment)
+	if segment/common > poses || stride/common > parts {
+		return nil
+	}
+	return BadArgument.errorf("dst has stride %d and segment %d, expected steps by which %d poses of %d segments do not overlap, such as a stride of %d or more", dst.Stride, dst.Segment, n, segments, parts*segment+1)
+}
+
+// divisor is the greatest that two numbers have in common; neither is 0.
+func divisor(a, b uint64) uint64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
 func (r *Layout[F]) firstNull() string {
 	for i, p := range []*F{r.X, r.Y, r.Z, r.W} {
 		if p == nil {
@@ -80,14 +106,6 @@ func (r *Layout[F]) firstNull() string {
 		}
 	}
 	return ""
-}
-
-// target is rotations for what is written: no two may lie in one place.
-func (r *Layout[F]) target(name string, n, segments int) (chain.Rotations[F], error) {
-	if r != nil && (n > 1 && r.Stride == 0 || n > 0 && segments > 1 && r.Segment == 0) {
-		return chain.Rotations[F]{}, BadArgument.errorf("%s has stride %d and segment %d, expected steps of 1 or more", name, r.Stride, r.Segment)
-	}
-	return r.rotations(name, n, segments)
 }
 
 // extent is how many numbers lie from the first to the last that is used. n and

@@ -103,7 +103,29 @@ func (s *Spec) check() error {
 	if s.Shares != nil && s.TipShares != nil && len(s.Shares) != len(s.TipShares) {
 		return BadSpec.errorf("tip_shares has %d numbers and shares %d, expected one for each segment", len(s.TipShares), len(s.Shares))
 	}
+	if err := s.checkAgreement(); err != nil {
+		return err
+	}
 	return s.checkFrames()
+}
+
+// checkAgreement looks for what one field would have another leave aside, or asks of
+// it.
+func (s *Spec) checkAgreement() error {
+	const ranges = "range hip, shoulder, wrist or limits"
+	switch {
+	case s.CentreMode != chain.Given && s.Centre != [3]float64{}:
+		return BadSpec.errorf("centre is %v and centre_mode %d, expected 2 for a given centre, or no centre", s.Centre, s.CentreMode)
+	case s.Range != RangeLimits && s.FlexionDeg != [2]float64{}:
+		return BadSpec.errorf("flexion_deg is %v and range %d, expected 4 for limits, or no limits", s.FlexionDeg, s.Range)
+	case s.Range != RangeLimits && s.AbductionDeg != [2]float64{}:
+		return BadSpec.errorf("abduction_deg is %v and range %d, expected 4 for limits, or no limits", s.AbductionDeg, s.Range)
+	case s.Range == RangeNone && s.Field == chain.Best:
+		return BadSpec.errorf("field is best and range none, expected %s", ranges)
+	case s.Range == RangeNone && s.Field == chain.Centred && s.CentreMode == chain.Auto:
+		return BadSpec.errorf("field is centred, range none and centre auto, expected %s, or a given centre", ranges)
+	}
+	return nil
 }
 
 // checkFrames looks at axis and rest rotations.

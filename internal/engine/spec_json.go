@@ -104,9 +104,13 @@ func (s *Spec) set(key string, raw json.RawMessage) (err error) {
 }
 
 func (s *Spec) readRange(raw json.RawMessage) (err error) {
-	if isText(raw) {
-		s.Range, err = word("range", raw, []Range{RangeNone, RangeHip, RangeShoulder, RangeWrist}, "none", "hip", "shoulder", "wrist")
-		return err
+	if len(raw) == 0 || raw[0] != '{' {
+		words := []string{"none", "hip", "shoulder", "wrist"}
+		s.Range, err = word("range", raw, []Range{RangeNone, RangeHip, RangeShoulder, RangeWrist}, words...)
+		if err != nil {
+			return expected("range", raw, `"`+strings.Join(words, `", "`)+`" or limits {"flexion_deg": [least, greatest], "abduction_deg": [least, greatest]}`)
+		}
+		return nil
 	}
 	s.Range = RangeLimits
 	keys := []string{"flexion_deg", "abduction_deg"}

@@ -24,6 +24,29 @@ func hip() Spec {
 	return Spec{Axis: down, Segments: 4, Range: RangeHip, Down: down, Forward: ahead, Out: left}
 }
 
+func solved(t *testing.T, h Handle) []float64 {
+	t.Helper()
+	l, err := Lookup(h)
+	require.NoError(t, err)
+	out := make([]float64, 4*l.Segments())
+	_, _, err = l.Solve(out, &joint, &tip)
+	require.NoError(t, err)
+	return out
+}
+
+func requireMade(t *testing.T, h Handle, err error) {
+	t.Helper()
+	if err != nil && !IsRemark(err) {
+		require.Equal(t, BadSpec, StatusOfError(err), err)
+		require.NotEmpty(t, Line(err.Error(), 1023))
+		return
+	}
+	for _, x := range solved(t, h) {
+		require.LessOrEqual(t, x*x, 1+1e-14)
+	}
+	require.NoError(t, Free(h))
+}
+
 func toQuat(q [4]float64) quat.Number {
 	return quat.Number{Real: q[3], Imag: q[0], Jmag: q[1], Kmag: q[2]}
 }
@@ -111,7 +134,13 @@ func TestSpecErrors(t *testing.T) {
 		{"tip_shares has 2 numbers, expected 4", func(s *Spec) { s.TipShares = []float64{0, 1} }},
 		{"tip_shares has 3 numbers and shares 2", func(s *Spec) { s.Segments, s.Shares, s.TipShares = 0, []float64{0, 1}, []float64{0, 0, 1} }},
 		{"field is 4, expected", func(s *Spec) { s.Field = 4 }},
-		{"field is centred or best, expected a range of motion", func(s *Spec) { s.Field, s.Range = chain.Best, RangeNone }},
+		{"field is best and range none, expected range hip, shoulder, wrist or limits", func(s *Spec) { s.Field, s.Range = chain.Best, RangeNone }},
+		{"field is best and range none", func(s *Spec) { s.Field, s.Range, s.CentreMode, s.Centre = chain.Best, RangeNone, chain.Given, down }},
+		{"field is centred, range none and centre auto, expected range hip, shoulder, wrist or limits, or a given centre", func(s *Spec) { s.Field, s.Range = chain.Centred, RangeNone }},
+		{"centre is [0 0 1] and centre_mode 0, expected 2 for a given centre, or no centre", func(s *Spec) { s.Centre = ahead }},
+		{"centre is [NaN 0 0] and centre_mode 1", func(s *Spec) { s.CentreMode, s.Centre = chain.None, [3]float64{nan} }},
+		{"flexion_deg is [0 90] and range 1, expected 4 for limits, or no limits", func(s *Spec) { s.FlexionDeg = [2]float64{0, 90} }},
+		{"abduction_deg is [0 45] and range 0", func(s *Spec) { s.Range, s.AbductionDeg = RangeNone, [2]float64{0, 45} }},
 		{"centre_mode is 3, expected", func(s *Spec) { s.CentreMode = 3 }},
 		{"centre is [0, 0, 0], expected", func(s *Spec) { s.CentreMode = chain.Given }},
 		{"centre is [NaN, 0, 0], expected", func(s *Spec) { s.CentreMode, s.Centre = chain.Given, [3]float64{nan} }},

@@ -17,13 +17,15 @@ const (
 	OK          Status = 0
 	Undefined   Status = 1  // a twist was undefined and taken as none
 	NotFinite   Status = 2  // NaN or Inf came in
+	RangeOut    Status = 3  // a limb file's range of motion was left out
 	BadArgument Status = -1 // a null pointer, a count or a step that cannot be
 	BadLimb     Status = -2 // not a limb, or freed already
 	BadSpec     Status = -3 // makes no limb
 	Fault       Status = -4 // of the library itself
 )
 
-// Error is a failure with its status.
+// Error is a failure with its status, or, where that is positive, a remark on what
+// was done all the same.
 type Error struct {
 	Status Status
 	Text   string // one line, or nearly: see Line
@@ -47,6 +49,9 @@ func StatusOfError(err error) Status {
 	return Fault
 }
 
+// IsRemark reports whether all was done in spite of an error.
+func IsRemark(err error) bool { return StatusOfError(err) > OK }
+
 // FaultOf is the error of a panic that was recovered from.
 func FaultOf(recovered any) error {
 	return Fault.errorf("a fault in the library, please report it: %v", recovered)
@@ -69,7 +74,7 @@ func Remark(o chain.Outcome, n uint64) string {
 	case NotFinite:
 		return fmt.Sprintf("%d of %d poses came with NaN or Inf, expected finite rotations; their segments are NaN (and %d had an undefined twist, taken as none)", o.Bad, n, o.Undefined)
 	case Undefined:
-		return fmt.Sprintf("%d of %d poses have an undefined twist, half a turn of swing or a zero quaternion; it was taken as none", o.Undefined, n)
+		return fmt.Sprintf("%d of %d poses have an undefined twist, with the bone straight away from the centre of its swings (or a tip half a turn off) or a zero quaternion; it was taken as none", o.Undefined, n)
 	}
 	return ""
 }

@@ -28,7 +28,7 @@ func inHeader(t *testing.T, name string) string {
 func TestHeader(t *testing.T) {
 	for name, want := range map[string]int{
 		"PRONATE_VERSION_MAJOR": Major, "PRONATE_VERSION_MINOR": Minor, "PRONATE_VERSION_PATCH": Patch,
-		"PRONATE_OK": int(OK), "PRONATE_UNDEFINED": int(Undefined), "PRONATE_NOT_FINITE": int(NotFinite),
+		"PRONATE_OK": int(OK), "PRONATE_UNDEFINED": int(Undefined), "PRONATE_NOT_FINITE": int(NotFinite), "PRONATE_RANGE_LEFT_OUT": int(RangeOut),
 		"PRONATE_BAD_ARGUMENT": int(BadArgument), "PRONATE_BAD_LIMB": int(BadLimb), "PRONATE_BAD_SPEC": int(BadSpec), "PRONATE_FAULT": int(Fault),
 		"PRONATE_AVX2":      int(FeatureAVX2),
 		"PRONATE_TWIST_OWN": int(chain.Own), "PRONATE_TWIST_TIP": int(chain.Tip),
@@ -57,6 +57,10 @@ func TestStatus(t *testing.T) {
 	require.Contains(t, AimRemark(chain.Outcome{Undefined: 3}, 9), "3 of 9 frames have no one answer")
 	require.Contains(t, AimRemark(chain.Outcome{Bad: 2}, 9), "2 of 9 frames or targets came with NaN or Inf")
 	require.Equal(t, OK, StatusOfError(nil))
+	require.True(t, IsRemark(RangeOut.errorf("left out")))
+	for _, err := range []error{nil, BadSpec.errorf("none"), errors.New("of another package")} {
+		require.False(t, IsRemark(err))
+	}
 	require.Equal(t, Fault, StatusOfError(errors.New("of another package")))
 	require.Equal(t, Fault, StatusOfError(FaultOf("index out of range")))
 	require.EqualError(t, FaultOf(7), "a fault in the library, please report it: 7")

@@ -9,33 +9,56 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/chain/asset"
 )
 
 // FromText makes a limb from the text of a limb file. name is the limb's, or its
-// joint's where it has none. rest says what no limb file does: of it axis and the
-// rest rotations are read. See [asset.LimbSpec.Solver].
+// joint's. rest says what no limb file does: of it axis and the rest rotations are
+// read. See [asset.LimbSpec.Solver]. The error may be a remark: the file's range was
+// left out.
 func FromText(text []byte, name string, rest Spec) (Handle, error) {
 	if err := rest.checkFrames(); err != nil {
 		return 0, err
+	}
+	if len(text) > 0 && text[len(text)-1] == 0 {
+		return 0, BadSpec.errorf("the limb file ends in a NUL byte, expected its text alone: length is what strlen says, one less than sizeof")
 	}
 	file, err := asset.ParseLimbs("limb file", text)
 	if err != nil {
 		return 0, BadSpec.errorf("%s", err)
 	}
-	var names []string
-	for _, l := range file.Limbs {
-		if l.Name != name {
-			names = append(names, fmt.Sprintf("%q", l.Name))
-			continue
-		}
-		solver, err := l.Solver(asset.Stance{
-			Axis: vector(rest.Axis), Anchor: frame(rest.AnchorRest), Joint: frame(rest.JointRest), Tip: frame(rest.TipRest),
-		})
-		if err != nil {
-			return 0, BadSpec.errorf("%s", err)
-		}
-		return add(solver), nil
+	limb, err := limbCalled(name, file.Limbs)
+	if err != nil {
+		return 0, err
 	}
-	return 0, BadSpec.errorf("the limb file has no limb %q, expected one of %s", name, strings.Join(names, ", "))
+	solver, note, err := limb.Solver(asset.Stance{
+		Axis: vector(rest.Axis), Anchor: frame(rest.AnchorRest), Joint: frame(rest.JointRest), Tip: frame(rest.TipRest),
+	})
+	if err != nil {
+		return 0, BadSpec.errorf("%s", err)
+	}
+	if note != "" {
+		field := map[chain.Field]string{chain.Plain: asset.FieldPlain, chain.Centred: asset.FieldCentred, chain.Best: asset.FieldBest}[fieldInUse(solver)]
+		return add(solver), RangeOut.errorf("limb %q: range: %s; its field is %s", limb.Name, note, field)
+	}
+	return add(solver), nil
+}
+
+// limbCalled is the limb of that name, or else the one on the joint of that name: a
+// joint has one limb.
+func limbCalled(name string, limbs []asset.LimbSpec) (asset.LimbSpec, error) {
+	names := make([]string, len(limbs))
+	for i, l := range limbs {
+		if l.Name == name {
+			return l, nil
+		}
+		names[i] = fmt.Sprintf("%q", l.Name)
+	}
+	for _, l := range limbs {
+		if l.Joint == name {
+			return l, nil
+		}
+	}
+	return asset.LimbSpec{}, BadSpec.errorf("the limb file has no limb %q, expected one of %s", name, strings.Join(names, ", "))
 }

@@ -1,5 +1,5 @@
 // Arrays in the module's memory, and the calls that work on them.
-import { Part, PronateError, status } from './memory.js';
+import { lengthOf, Part, PronateError, status } from './memory.js';
 
 const outcomeSize = 16; // pronate_outcome: two numbers of 64 bits
 const layoutSize = 24; // pronate_rotations: four addresses, stride and segment
@@ -73,7 +73,7 @@ class Batch {
 
 if (Symbol.dispose) Batch.prototype[Symbol.dispose] = Batch.prototype.free;
 
-// LimbBatch is a batch of a limb. #limb gives its number, 0 once it is freed.
+// LimbBatch is a batch of a limb. #limb gives its number, and throws once it is freed.
 class LimbBatch extends Batch {
   #limb;
   #layouts;
@@ -89,6 +89,7 @@ class LimbBatch extends Batch {
   }
 
   solve(n = this.capacity) {
+    this._alive();
     const [joints, tips, dst] = [0, 1, 2].map((i) => this.#layouts.address + i * layoutSize);
     return this._run('pronate_solve_layout', n, this.#limb(), dst, joints, tips);
   }
@@ -174,7 +175,7 @@ export class AimBatch extends Batch {
   #aimed;
 
   constructor(heap, axis, capacity, Numbers) {
-    if (axis?.length !== 3) throw new PronateError(status.badArgument, 'axis has not three numbers, expected [x, y, z]');
+    if (axis?.length !== 3) throw new PronateError(status.badArgument, `axis ${lengthOf(axis)}, expected [x, y, z]`);
     super(heap, capacity, Numbers, 4 + 3 + 4, 3 * 8);
     this.#axis = this._part(Float64Array, 3);
     this.#axis.array.set(axis);

@@ -65,9 +65,24 @@ export class Heap {
     return address;
   }
 
+  // lend is memory for as long as what works with it takes.
+  lend(size, work) {
+    const address = this.alloc(size);
+    try {
+      return work(address);
+    } finally {
+      this.free(address);
+    }
+  }
+
   free(address) {
     this.must('pronate_free_memory', address);
   }
+}
+
+// lengthOf says what came instead of so many numbers.
+export function lengthOf(numbers) {
+  return typeof numbers?.length === 'number' ? `has ${numbers.length} numbers` : `is ${numbers}`;
 }
 
 // Part is a part of the memory, as an array of numbers.

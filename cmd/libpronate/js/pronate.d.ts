@@ -89,7 +89,7 @@ export interface Specification {
   shares?: Numbers | 'linear' | 'smooth';
   /** Of the tip's twist, 0 to 1 for each segment. */
   tip_shares?: Numbers;
-  /** Which swings the segments share; the best that centre and range are good for. */
+  /** Which swings the segments share. Left out: the best that centre and range are good for. */
   field?: 'plain' | 'centred' | 'best';
   /** The direction that a swing goes by way of, in the anchor's frame. "auto": the range's middle. */
   centre?: 'auto' | 'none' | Numbers;
@@ -117,7 +117,8 @@ export interface Pronate {
   /** Of the module, such as "0.1.0". */
   readonly version: string;
   /**
-   * Makes a limb. The first one with a range of motion takes tens of milliseconds.
+   * Makes a limb. The first one with a range of motion takes tens of milliseconds, and
+   * so does the first one with each set of limits.
    * @throws PronateError with status.badSpec, naming the field.
    */
   limb(specification?: Specification): Limb;
@@ -133,6 +134,16 @@ export interface Pronate {
 export interface Limb extends Freed {
   /** How many segments it has. */
   readonly segments: number;
+  /** What it has become. */
+  info(): Info;
+  /**
+   * Makes a solve's input from rotations in the world now, [x, y, z, w] of any length
+   * but zero: of the anchor, of the joint and, where the limb reads it, of the tip.
+   * Numbers that are not finite give NaN. Where the joint's parent is the anchor and
+   * the tip's the joint, local rotations do as well: conj(rest) * now for the joint,
+   * now * conj(rest) for the tip.
+   */
+  fromRest(anchor: Numbers, joint: Numbers, tip?: Numbers | null): { joint: Float64Array; tip: Float64Array };
   /** Room for so many poses, with x, y, z, w side by side. */
   batch(capacity: number, Numbers?: Float32ArrayConstructor): PoseBatch<Float32Array>;
   batch(capacity: number, Numbers: Float64ArrayConstructor): PoseBatch<Float64Array>;
@@ -146,6 +157,31 @@ export interface Limb extends Freed {
   free(): void;
 }
 
+/** What a limb has become. */
+export interface Info {
+  readonly segments: number;
+  /** The one in use. */
+  readonly field: 'plain' | 'centred' | 'best';
+  /** Whether the joint's range of motion is known. */
+  readonly hasRange: boolean;
+  /** Whether solves read the tip's rotations. */
+  readonly hasTip: boolean;
+  /** Of length 1, in the joint's frame. */
+  readonly axis: number[];
+  /** Likewise: a twist is undefined where the bone points straight away from it. A plain field's is the axis. */
+  readonly centre: number[];
+  /** Of the joint's own twist, for each segment. */
+  readonly shares: number[];
+  /** Of the tip's, or null where it is not read. */
+  readonly tipShares: number[] | null;
+  /**
+   * A hash of every number that solves depend on and of some answers: limbs made from
+   * the same input have the same one on every machine and in C, and limbs with the
+   * same one have the same answers to the bit.
+   */
+  readonly fingerprint: bigint;
+}
+
 /** What `using` frees at the end of its block, where the language has it. */
 export interface Freed {
   free(): void;
@@ -154,7 +190,10 @@ export interface Freed {
 
 /** How many of those solved have no answer of their own. */
 export interface Outcome {
-  /** A twist was undefined (half a turn of swing, a quaternion of zeros) and taken as none. */
+  /**
+   * A twist was undefined and taken as none: the bone pointed straight away from the
+   * centre of its field, the tip was half a turn off the axis, or a quaternion was zero.
+   */
   readonly undefined: number;
   /** NaN or Infinity came in; NaN went out. */
   readonly notFinite: number;
@@ -176,7 +215,13 @@ export interface PoseBatch<A> extends Batch {
   readonly joints: A;
   /** Of the joint at the tip, in the joint's frame. Read where the limb has tip shares. */
   readonly tips: A;
-  /** The answers, in the joint's frame: 4 numbers for each segment, a pose's segments side by side. */
+  /**
+   * The answers, in the joint's frame: 4 numbers for each segment, a pose's segments
+   * side by side. A segment is a child of the joint, i/n of the bone's length from it
+   * along the axis and not turned against it at rest; this is its local rotation. The
+   * joint has all of its twist already, so a root that is to have none turns it back,
+   * and an end that is to have all gets the identity.
+   */
   readonly segments: A;
 }
 

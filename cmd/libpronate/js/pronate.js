@@ -1,7 +1,7 @@
 // Pronate for browsers and node: pronate.wasm behind a small wrapper, without
 // dependencies. pronate.d.ts documents what is exported.
 import { AimBatch, PlaneBatch, PoseBatch } from './batch.js';
-import { Heap, PronateError, status } from './memory.js';
+import { Heap, lengthOf, PronateError, status } from './memory.js';
 import { imports } from './wasi.js';
 
 export { PronateError, status };
@@ -71,6 +71,10 @@ function plain(key, value) {
 }
 
 const none = 0n;
+const fields = ['any', 'plain', 'centred', 'best'];
+const mostSegments = 32;
+const infoSize = 24 + 8 * (3 + 3 + 2 * mostSegments + 1); // pronate_limb_info
+const rotationSize = 4 * 8;
 
 class Limb {
   #heap;
@@ -80,14 +84,11 @@ class Limb {
   constructor(heap, specification) {
     this.#heap = heap;
     const text = new TextEncoder().encode(JSON.stringify(specification, plain));
-    const address = heap.alloc(8 + text.length); // the limb's number goes first
-    try {
+    this.#limb = heap.lend(8 + text.length, (address) => { // the limb's number goes first
       new Uint8Array(heap.buffer, address + 8, text.length).set(text);
       heap.must('pronate_limb_from_spec', address + 8, text.length, address);
-      this.#limb = new BigUint64Array(heap.buffer, address, 1)[0];
-    } finally {
-      heap.free(address);
-    }
+      return new BigUint64Array(heap.buffer, address, 1)[0];
+    });
     this.#segments = heap.must('pronate_limb_segments', this.#limb);
   }
 
@@ -95,12 +96,55 @@ class Limb {
     return this.#segments;
   }
 
+  info() {
+    return this.#heap.lend(infoSize, (address) => {
+      this.#heap.must('pronate_limb_describe', this.#number(), address);
+      const view = new DataView(this.#heap.buffer, address, infoSize);
+      const int = (i) => view.getInt32(4 * i, true);
+      const numbers = (first, length) => Array.from({ length }, (_, i) => view.getFloat64(24 + 8 * (first + i), true));
+      const [segments, hasTip] = [int(1), int(4) !== 0];
+      return {
+        segments,
+        field: fields[int(2)],
+        hasRange: int(3) !== 0,
+        hasTip,
+        axis: numbers(0, 3),
+        centre: numbers(3, 3),
+        shares: numbers(6, segments),
+        tipShares: hasTip ? numbers(6 + mostSegments, segments) : null,
+        fingerprint: view.getBigUint64(infoSize - 8, true),
+      };
+    });
+  }
+
+  fromRest(anchor, joint, tip) {
+    return this.#heap.lend(5 * rotationSize, (address) => {
+      const at = (i) => address + i * rotationSize;
+      for (const [i, [name, q]] of Object.entries({ anchor, joint, tip }).entries()) {
+        if (name === 'tip' && q == null) continue;
+        if (q?.length !== 4) throw new PronateError(status.badArgument, `${name} ${lengthOf(q)}, expected [x, y, z, w]`);
+        new Float64Array(this.#heap.buffer, at(i), 4).set(q);
+      }
+      this.#heap.must('pronate_from_rest', this.#number(), at(0), at(1), tip == null ? 0 : at(2), at(3), at(4));
+      const numbers = (i) => new Float64Array(this.#heap.buffer, at(i), 4).slice();
+      return { joint: numbers(3), tip: numbers(4) };
+    });
+  }
+
+  // #number is the limb's, as long as it has one.
+  #number() {
+    if (this.#limb === none) throw new PronateError(status.badLimb, 'the limb has been freed');
+    return this.#limb;
+  }
+
   batch(capacity, Numbers = Float32Array) {
-    return new PoseBatch(this.#heap, () => this.#limb, this.#segments, capacity, Numbers);
+    this.#number();
+    return new PoseBatch(this.#heap, () => this.#number(), this.#segments, capacity, Numbers);
   }
 
   planes(capacity, Numbers = Float32Array) {
-    return new PlaneBatch(this.#heap, () => this.#limb, this.#segments, capacity, Numbers);
+    this.#number();
+    return new PlaneBatch(this.#heap, () => this.#number(), this.#segments, capacity, Numbers);
   }
 
   free() {

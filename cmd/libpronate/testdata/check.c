@@ -78,6 +78,61 @@ static void limbs(void) {
 	SAYS(pronate_limb_free(next), PRONATE_OK, "");
 }
 
+static void described(void) {
+	pronate_limb limb = make(5, PRONATE_TWIST_TIP), same = make(5, PRONATE_TWIST_TIP), other = make(4, PRONATE_TWIST_TIP);
+	pronate_limb_info info, second;
+	memset(&info, 7, sizeof info);
+	SAYS(pronate_limb_describe(limb, &info), PRONATE_BAD_ARGUMENT, "info->size is ");
+	info.size = second.size = sizeof info;
+	SAYS(pronate_limb_describe(limb, NULL), PRONATE_BAD_ARGUMENT, "info is null");
+	SAYS(pronate_limb_describe(0, &info), PRONATE_BAD_LIMB, "limb is 0");
+	CHECK(info.segments == 0x07070707); /* nothing was written yet */
+	SAYS(pronate_limb_describe(limb, &info), PRONATE_OK, "");
+	CHECK(info.size == sizeof info && info.segments == 5 && info.field == PRONATE_FIELD_PLAIN);
+	CHECK(info.has_range == 0 && info.has_tip == 1 && info.reserved == 0);
+	CHECK(info.axis[1] == 1 && info.centre[1] == 1 && info.axis[0] == 0 && info.centre[2] == 0);
+	CHECK(info.shares[0] == 1 && info.shares[4] == 1 && info.shares[5] == 0 && info.shares[31] == 0);
+	CHECK(info.tip_shares[0] == 0 && info.tip_shares[4] == 1 && info.tip_shares[31] == 0);
+	SAYS(pronate_limb_describe(same, &second), PRONATE_OK, "");
+	CHECK(second.fingerprint == info.fingerprint);
+	SAYS(pronate_limb_describe(other, &second), PRONATE_OK, "");
+	CHECK(second.fingerprint != info.fingerprint);
+	SAYS(pronate_limb_free(limb), PRONATE_OK, "");
+	SAYS(pronate_limb_free(same), PRONATE_OK, "");
+	SAYS(pronate_limb_free(other), PRONATE_OK, "");
+}
+
+/* At rest it is the identity; and half a radian about the bone on top of rest is that. */
+static void from_rest(void) {
+	const double s = sin(0.25), c = cos(0.25), r = sqrt(0.5), nan[4] = {0, (double)NAN, 0, 1};
+	const double rest[4] = {r, 0, 0, r}, turned[4] = {r * c, r * s, r * s, r * c}, twist[4] = {0, s, 0, c};
+	pronate_limb_spec spec = start();
+	pronate_limb own = make(2, PRONATE_TWIST_OWN), tip;
+	spec.twist = PRONATE_TWIST_TIP;
+	memcpy(spec.joint_rest, rest, sizeof rest);
+	memcpy(spec.tip_rest, rest, sizeof rest);
+	SAYS(pronate_limb_new(&spec, &tip), PRONATE_OK, "");
+	double joint[4] = {7, 7, 7, 7}, far[4] = {7, 7, 7, 7};
+	SAYS(pronate_from_rest(0, identity, rest, rest, joint, far), PRONATE_BAD_LIMB, "limb is 0");
+	SAYS(pronate_from_rest(tip, NULL, rest, rest, joint, far), PRONATE_BAD_ARGUMENT, "anchor is null");
+	SAYS(pronate_from_rest(tip, identity, NULL, rest, joint, far), PRONATE_BAD_ARGUMENT, "joint is null");
+	SAYS(pronate_from_rest(tip, identity, rest, NULL, joint, far), PRONATE_BAD_ARGUMENT, "tip is null");
+	SAYS(pronate_from_rest(tip, identity, rest, rest, NULL, far), PRONATE_BAD_ARGUMENT, "out_joint is null");
+	CHECK(joint[0] == 7 && far[0] == 7);
+	SAYS(pronate_from_rest(tip, identity, rest, turned, joint, far), PRONATE_OK, "");
+	for (int i = 0; i < 4; i++) CHECK(fabs(joint[i] - identity[i]) < 4e-15 && fabs(far[i] - twist[i]) < 4e-15);
+	SAYS(pronate_from_rest(tip, identity, turned, turned, joint, NULL), PRONATE_OK, "");
+	for (int i = 0; i < 4; i++) CHECK(fabs(joint[i] - twist[i]) < 4e-15);
+	SAYS(pronate_from_rest(own, rest, turned, NULL, joint, far), PRONATE_OK, "");
+	for (int i = 0; i < 4; i++) CHECK(fabs(joint[i] - twist[i]) < 4e-15 && far[i] == identity[i]);
+	SAYS(pronate_from_rest(own, zero, twist, NULL, joint, far), PRONATE_UNDEFINED, "anchor is a zero quaternion");
+	CHECK(fabs(joint[1] - s) < 4e-15);
+	SAYS(pronate_from_rest(own, identity, nan, NULL, joint, NULL), PRONATE_NOT_FINITE, "joint is [0 NaN 0 1]");
+	CHECK(isnan(joint[0]) && isnan(joint[3]));
+	SAYS(pronate_limb_free(own), PRONATE_OK, "");
+	SAYS(pronate_limb_free(tip), PRONATE_OK, "");
+}
+
 /* One field changed, and what the message then says. */
 #define BAD(change, text)                                            \
 	do {                                                             \
@@ -113,9 +168,11 @@ static void specs(void) {
 	BAD((spec.tip_shares = shares, spec.tip_share_count = 1), "tip_share_count is 1");
 	BAD((spec.shares = shares, spec.share_count = 3, spec.segments = 4), "shares has 3 numbers, expected 4");
 	BAD(spec.field = 4, "field is 4");
-	BAD(spec.field = PRONATE_FIELD_BEST, "field is centred or best, expected a range");
+	BAD(spec.field = PRONATE_FIELD_BEST, "field is best and range none, expected range hip, shoulder, wrist or limits");
 	BAD(spec.centre_mode = 3, "centre_mode is 3");
 	BAD(spec.centre_mode = PRONATE_CENTRE_GIVEN, "centre is [0, 0, 0]");
+	BAD(spec.centre[0] = 1, "centre is [1 0 0] and centre_mode 0, expected 2");
+	BAD(spec.flexion_deg[1] = 90, "flexion_deg is [0 90] and range 0, expected 4");
 	BAD(spec.range = 5, "range is 5");
 	BAD(spec.range = PRONATE_RANGE_HIP, "down is [0 0 0], expected a direction of length 1");
 	BAD(spec.reserved = 1, "reserved is 1");
@@ -151,11 +208,18 @@ static void texts(void) {
 	CHECK(limb == 0);
 	SAYS(pronate_limb_from_text(text, 20, "thigh_l", &rest, &limb), PRONATE_BAD_SPEC, "limb file:");
 	SAYS(pronate_limb_from_text(text, 0, "thigh_l", &rest, &limb), PRONATE_BAD_SPEC, "limb file:1:1: is empty");
+	SAYS(pronate_limb_from_text(text, sizeof text, "thigh_l", &rest, &limb), PRONATE_BAD_SPEC, "ends in a NUL byte");
 	SAYS(pronate_limb_from_text(text, SIZE_MAX, "thigh_l", &rest, &limb), PRONATE_BAD_ARGUMENT, "length is 18446744073709551615");
 	SAYS(pronate_limb_from_text(NULL, 1, "thigh_l", &rest, &limb), PRONATE_BAD_ARGUMENT, "text is null");
 	SAYS(pronate_limb_from_text(text, strlen(text), NULL, &rest, &limb), PRONATE_BAD_ARGUMENT, "name is null");
 	SAYS(pronate_limb_from_text(text, strlen(text), "thigh_l", NULL, &limb), PRONATE_BAD_ARGUMENT, "rest is null");
 	SAYS(pronate_limb_from_text(text, strlen(text), "thigh_l", &rest, NULL), PRONATE_BAD_ARGUMENT, "limb is null");
+	/* A leg that lies folded up at rest is not in a person's range. */
+	set(rest.axis, 0, 1, 0);
+	SAYS(pronate_limb_from_text(text, strlen(text), "thigh_l", &rest, &limb), PRONATE_RANGE_LEFT_OUT, "which is left aside");
+	CHECK(strstr(pronate_message(), "its field is plain") != NULL);
+	CHECK(pronate_limb_segments(limb) == 4);
+	SAYS(pronate_limb_free(limb), PRONATE_OK, "");
 	rest.joint_rest[2] = (double)NAN;
 	SAYS(pronate_limb_from_text(text, strlen(text), "thigh_l", &rest, &limb), PRONATE_BAD_SPEC, "joint_rest is [0 0 NaN 1]");
 	rest.size = 8;
@@ -253,6 +317,8 @@ static void threads(void) {
 int main(void) {
 	library();
 	limbs();
+	described();
+	from_rest();
 	specs();
 	texts();
 	one();

@@ -3,6 +3,7 @@
 #define JOIN2(a, b) a##_##b
 #define JOIN(a, b) JOIN2(a, b)
 #define ROTATIONS JOIN(pronate_rotations, PRECISION)
+#define CONST_ROTATIONS JOIN(pronate_const_rotations, PRECISION)
 #define SOLVE JOIN(pronate_solve, PRECISION)
 #define LAYOUT JOIN(pronate_solve_layout, PRECISION)
 #define AIM JOIN(pronate_aim, PRECISION)
@@ -15,6 +16,17 @@ static ROTATIONS JOIN(quaternions, PRECISION)(REAL *at, size_t stride, size_t se
 	r.w = at + 3;
 	r.stride = stride;
 	r.segment = segment;
+	return r;
+}
+
+static CONST_ROTATIONS JOIN(const_quaternions, PRECISION)(const REAL *at) {
+	CONST_ROTATIONS r;
+	r.x = at;
+	r.y = at + 1;
+	r.z = at + 2;
+	r.w = at + 3;
+	r.stride = 4;
+	r.segment = 0;
 	return r;
 }
 
@@ -34,7 +46,8 @@ static void JOIN(arrays, PRECISION)(void) {
 		CHECK(fabs(norm - 1) < 1e-5 && dst[4 * i + 3] >= 0);
 	}
 	/* Planes, a segment at a time, have the same bits. */
-	ROTATIONS from = JOIN(quaternions, PRECISION)(joints, 4, 0), far = JOIN(quaternions, PRECISION)(tips, 4, 0), to;
+	CONST_ROTATIONS from = JOIN(const_quaternions, PRECISION)(joints), far = JOIN(const_quaternions, PRECISION)(tips);
+	ROTATIONS to;
 	to.x = planes;
 	to.y = planes + POSES * SEGMENTS;
 	to.z = planes + 2 * POSES * SEGMENTS;
@@ -87,6 +100,8 @@ static void JOIN(arrays, PRECISION)(void) {
 	SAYS(LAYOUT(own, &to, &from, NULL, 5, 0, &outcome), PRONATE_BAD_ARGUMENT, "dst has stride");
 	to.stride = 0;
 	SAYS(LAYOUT(own, &to, &from, NULL, 2, 0, &outcome), PRONATE_BAD_ARGUMENT, "dst has stride 0");
+	to.stride = 4; /* a pose's second segment is where the next one's first is */
+	SAYS(LAYOUT(own, &to, &from, NULL, 2, 0, &outcome), PRONATE_BAD_ARGUMENT, "do not overlap, such as a stride of 9 or more");
 	to.stride = 4 * SEGMENTS;
 	to.segment = SIZE_MAX;
 	SAYS(LAYOUT(own, &to, &from, NULL, 2, 0, &outcome), PRONATE_BAD_ARGUMENT, "segment 18446744073709551615");
@@ -128,6 +143,7 @@ static void JOIN(arrays, PRECISION)(void) {
 #undef JOIN2
 #undef JOIN
 #undef ROTATIONS
+#undef CONST_ROTATIONS
 #undef SOLVE
 #undef LAYOUT
 #undef AIM

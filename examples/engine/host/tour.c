@@ -1,5 +1,6 @@
-/* The rest of the library beside the frame loop: errors, one hero, a limb file, and
- * segments written straight into an engine's transforms. */
+/* The rest of the library beside the frame loop: errors, one hero, bones in the world,
+ * what a limb has become, a limb file, and segments written straight into an engine's
+ * transforms. */
 #include "host.h"
 
 #include <stdio.h>
@@ -75,6 +76,56 @@ static int hero(const crowd *c) {
 	return wrong;
 }
 
+static void product(double out[4], const double p[4], const double q[4]) {
+	out[0] = p[3] * q[0] + p[0] * q[3] + p[1] * q[2] - p[2] * q[1];
+	out[1] = p[3] * q[1] - p[0] * q[2] + p[1] * q[3] + p[2] * q[0];
+	out[2] = p[3] * q[2] + p[0] * q[1] - p[1] * q[0] + p[2] * q[3];
+	out[3] = p[3] * q[3] - p[0] * q[0] - p[1] * q[1] - p[2] * q[2];
+}
+
+/* An engine whose skeleton knows where bones are in the world: they become input, and
+ * what is solved for a segment becomes one of them again. */
+static int world(const crowd *c) {
+	const double high_step[4] = {0.7, 0.1, 0.1, 0.7}; /* of length 1 */
+	const double pelvis[4] = {0, 0.6, 0, 0.8};        /* she has turned to her left */
+	pronate_limb_spec spec;
+	limb_spec(&spec, 0);
+	double at_rest[4], thigh[4], joint[4], segments[4 * SEGMENTS], end[4];
+	product(at_rest, pelvis, spec.joint_rest); /* the pelvis rests along the world's axes */
+	product(thigh, at_rest, high_step);
+	pronate_status status = pronate_from_rest(c->limbs[0], pelvis, thigh, NULL, joint, NULL);
+	if (status != PRONATE_OK) {
+		return complain("the input of bones in the world", status);
+	}
+	status = pronate_solve(c->limbs[0], joint, NULL, segments, NULL);
+	if (status != PRONATE_OK) {
+		return complain("bones in the world", status);
+	}
+	product(end, thigh, segments + (size_t)4 * (SEGMENTS - 1)); /* joint * segment */
+	double input = 0, output = 0;
+	for (int i = 0; i < 4; i++) {
+		input += joint[i] * high_step[i];
+		output += end[i] * thigh[i];
+	}
+	/* Cosines of half an angle: 1 to rounding, and -q is q. */
+	int same = input * input > 1 - 1e-14 && output * output > 1 - 1e-14;
+	printf("bones in the world: %s\n", same ? "the step comes back, and the end turns with its joint" : "NOT the step");
+	return !same;
+}
+
+/* What a limb has become, for a log, or for a save to compare with a build. */
+static int description(const crowd *c) {
+	pronate_limb_info info;
+	info.size = sizeof info;
+	pronate_status status = pronate_limb_describe(c->limbs[0], &info);
+	if (status != PRONATE_OK) {
+		return complain("description", status);
+	}
+	printf("a thigh's field %d, %d segments, fingerprint %016llx\n", (int)info.field, (int)info.segments,
+	       (unsigned long long)info.fingerprint);
+	return info.field != PRONATE_FIELD_BEST || info.segments != SEGMENTS || !info.has_range || info.has_tip;
+}
+
 /* The limb file that a character was split by says the same as a specification. */
 static int limb_file(const crowd *c) {
 	const char text[] = "version: 1\n"
@@ -121,6 +172,14 @@ static pronate_rotations_f32 rotations_in(transform *bone) {
 	return r;
 }
 
+static pronate_const_rotations_f32 joints_in(const transform *bone) {
+	pronate_const_rotations_f32 r;
+	r.x = &bone->rotation[0], r.y = &bone->rotation[1], r.z = &bone->rotation[2], r.w = &bone->rotation[3];
+	r.stride = (size_t)BONES * STEP;
+	r.segment = 0; /* a joint has none */
+	return r;
+}
+
 /* Segments are children of their joint, so what is solved is their local rotation:
  * it goes where the engine reads it, without a copy. */
 static int layouts(const crowd *c) {
@@ -135,7 +194,8 @@ static int layouts(const crowd *c) {
 			memcpy(bones[i].rotation, c->joints[0] + 4 * (i / BONES), sizeof bones[i].rotation);
 		}
 	}
-	pronate_rotations_f32 joints = rotations_in(bones), segments = rotations_in(bones + 1);
+	pronate_rotations_f32 segments = rotations_in(bones + 1);
+	pronate_const_rotations_f32 joints = joints_in(bones);
 	pronate_outcome outcome;
 	pronate_status status = pronate_solve_layout_f32(c->limbs[0], &segments, &joints, NULL, CHARACTERS, 2, &outcome);
 	if (status != PRONATE_OK) {
@@ -154,4 +214,4 @@ static int layouts(const crowd *c) {
 	return !same;
 }
 
-int tour_run(crowd *c) { return errors(c) | hero(c) | limb_file(c) | layouts(c); }
+int tour_run(crowd *c) { return errors(c) | hero(c) | world(c) | description(c) | limb_file(c) | layouts(c); }

@@ -24,6 +24,8 @@ test('specifications', () => {
     [{ axis: [0, 0, 0] }, /axis/],
     [{ shares: new Float32Array([0, 2]) }, /shares\[1\] is 2/],
     [{ range: 'hip' }, /down/],
+    [{ range: 'knee' }, /expected "none", "hip", "shoulder", "wrist" or limits \{"flexion_deg"/],
+    [{ field: 'best' }, /field is best and range none, expected range hip, shoulder, wrist or limits/],
     [null, /null/],
     [[], /JSON object/],
   ]) {
@@ -37,7 +39,9 @@ test('what has been freed', () => {
   const other = pronate.limb().batch(1);
   limb.free();
   limb.free(); // fine
-  fails(() => batch.solve(), status.badLimb, /limb/);
+  for (const use of [() => batch.solve(), () => limb.batch(1), () => limb.planes(1), () => limb.info(), () => limb.fromRest([0, 0, 0, 1], [0, 0, 0, 1])]) {
+    fails(use, status.badLimb, /^the limb has been freed$/);
+  }
   batch.free();
   batch.free(); // fine
   fails(() => batch.joints, status.badArgument, /freed/);
@@ -57,7 +61,11 @@ test('counts', () => {
   fails(() => limb.batch(4, Int32Array), status.badArgument, /Float32Array/);
   fails(() => pronate.aim([0, 0, 0], 4), status.badArgument, /axis/);
   fails(() => pronate.aim([0, NaN, 0], 4), status.badArgument, /axis/);
-  fails(() => pronate.aim([0, 1], 4), status.badArgument, /axis/);
+  fails(() => pronate.aim([0, 1], 4), status.badArgument, /^axis has 2 numbers, expected \[x, y, z\]$/);
+  fails(() => pronate.aim(undefined, 4), status.badArgument, /^axis is undefined, expected \[x, y, z\]$/);
+  fails(() => limb.fromRest([0, 0, 1], [0, 0, 0, 1]), status.badArgument, /^anchor has 3 numbers, expected \[x, y, z, w\]$/);
+  fails(() => limb.fromRest([0, 0, 0, 1]), status.badArgument, /^joint is undefined/);
+  fails(() => pronate.limb({ twist: 'tip' }).fromRest([0, 0, 0, 1], [0, 0, 0, 1]), status.badArgument, /^tip is null/);
   assert.deepEqual(limb.batch(0).solve(), { undefined: 0, notFinite: 0 });
   assert.deepEqual(limb.planes(0).solve(), { undefined: 0, notFinite: 0 });
 });
@@ -95,9 +103,17 @@ test('bad addresses have a status and a message', async () => {
     [() => m.pronate_solve_layout_f64(limb, lay(room, room, 0, room, 4, 4), layout, 0, 1, 0), /dst->z is null/],
     [() => m.pronate_solve_layout_f64(limb, lay(room, room, room, room, 0, 4), layout, 0, 2, 0), /dst has stride 0/],
     [() => m.pronate_solve_layout_f64(limb, lay(room, room, room, room, 4, 0), layout, 0, 2, 0), /segment 0/],
-    [() => m.pronate_solve_layout_f64(limb, lay(room, room, room, room, end - 1, end - 1), layout, 0, 2, 0), /dst has room/],
+    [() => m.pronate_solve_layout_f64(limb, lay(room, room, room, room, end - 1, end - 2), layout, 0, 2, 0), /dst has room/],
     [() => m.pronate_solve_layout_f64(limb, lay(room, room, room, room, 1, 1), layout, 0, 1, at + 8), /outcome is 16 bytes/],
-    [() => m.pronate_aim_f32(room, room, room, 12, 1, 0), /axis/], // all 0
+    [() => m.pronate_solve_layout_f64(limb, lay(room, room, room, room, 4, 4), layout, 0, 2, 0), /dst has stride 4 and segment 4, expected steps by which 2 poses of 2 segments do not overlap/],
+    [() => m.pronate_limb_describe(limb, 0), /info is null/],
+    [() => m.pronate_limb_describe(limb, at), /info is 592 bytes at \d+, expected 16 at most/],
+    [() => m.pronate_from_rest(limb, 0, room, 0, room, 0), /anchor is null/],
+    [() => m.pronate_from_rest(limb, room, at, 0, room, 0), /joint is 16 bytes at \d+, expected 32/],
+    [() => m.pronate_from_rest(limb, room, room, at, room, 0), /tip is 16 bytes/],
+    [() => m.pronate_from_rest(limb, room, room, 0, 0, 0), /out_joint is null/],
+    [() => m.pronate_from_rest(limb, room, room, 0, room, at), /out_tip is 16 bytes/],
+    [() => m.pronate_aim_f32(room, room, room, room, 1, 0), /axis/], // all 0
     [() => m.pronate_aim_f32(0, room, room, room, 1, 0), /axis is null/],
     [() => m.pronate_limb_from_spec(at, 17, at), /json is 17 bytes/],
     [() => m.pronate_limb_from_spec(at, 2, at + 12), /limb is 8 bytes/],
@@ -144,6 +160,8 @@ test('calls at random do not stop the module', async () => {
     },
     () => m.pronate_limb_segments(limb()),
     () => random(20) || m.pronate_limb_free(limb()),
+    () => m.pronate_limb_describe(limb(), address()),
+    () => m.pronate_from_rest(limb(), address(), address(), address(), address(), address()),
     ...['f32', 'f64'].flatMap((p) => [
       () => m[`pronate_solve_${p}`](limb(), address(), address(), address(), number()),
       () => m[`pronate_aim_${p}`](address(), address(), address(), address(), number(), address()),

@@ -12,6 +12,9 @@ using limb = pronate.limb(specification);
 const singles: Float32Array = limb.batch(4).joints;
 const doubles: Float64Array = limb.planes(4, Float64Array).segments.w;
 const aimed: Float64Array = pronate.aim([0, 1, 0], 3, Float64Array).aimed;
+const { joint, tip }: { joint: Float64Array; tip: Float64Array } = limb.fromRest([0, 0, 0, 1], new Float32Array(4));
+doubles.set(joint), doubles.set(tip);
+const print: bigint = limb.info().fingerprint;
 const count: number = limb.batch(3).solve().undefined;
 try {
   limb.free();
@@ -24,4 +27,6 @@ pronate.limb({ axes: [1, 2, 3] });
 limb.batch(4, Int8Array);
 // @ts-expect-error: arrays are the batch's
 limb.batch(4).joints = singles;
-export { aimed, count, doubles };
+// @ts-expect-error: what a limb is cannot be set
+limb.info().field = 'best';
+export { aimed, count, doubles, print };
