@@ -293,7 +293,7 @@ func TestErrorsNameLimbAndField(t *testing.T) {
 		{chain.Limb{Ramp: 7}, `chain: limb: ramp is 7, expected Linear or Smooth`},
 		{chain.Limb{Layers: []chain.Layer{9}}, `chain: limb: layers[0] is 9, expected FollowAnchor, FollowJoint or AimEnd`},
 		{chain.Limb{Centre: chain.Centre{Mode: chain.Given}}, `chain: limb: centre is [0, 0, 0], expected a finite direction of non-zero length`},
-		{chain.Limb{Centre: chain.Centre{Mode: chain.Given, Direction: r3.Vec{Y: -1}}}, `chain: limb: centre points against the bone; its swing would be undefined at rest`},
+		{chain.Limb{Centre: chain.Centre{Mode: chain.Given, Direction: r3.Vec{Y: -1}}}, `chain: limb: centre points against the bone, expected a direction less than half a turn from it: its swing would be undefined at rest`},
 		{chain.Limb{Centre: chain.Centre{Mode: 7}}, `chain: limb: centre mode is 7, expected Auto, None or Given`},
 		{chain.Limb{JointRest: rest.Frame{Rotation: quat.Number{Real: nan}}}, `chain: limb: joint rest frame is not finite`},
 		{chain.Limb{Range: chain.Range{Flexion: [2]float64{1, 0}}}, `chain: limb: range: flexion is [1, 0], expected least before greatest, within half a turn either way`},

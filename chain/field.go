@@ -94,7 +94,7 @@ func (l *Limb) fieldOf(axis r3.Vec, offset quat.Number) (*swing.Field, error) {
 	}
 	field, err := swing.NewField(axis, centre)
 	if err != nil {
-		return nil, l.errorf("centre points against the bone; its swing would be undefined at rest")
+		return nil, l.errorf("centre points against the bone, expected a direction less than half a turn from it: its swing would be undefined at rest")
 	}
 	return field, nil
 }

@@ -157,7 +157,7 @@ func object(what string, text []byte, known []string) (map[string]json.RawMessag
 			return nil, BadSpec.errorf("%s has an unknown key %q, expected one of %s", what, shorten(key), strings.Join(known, ", "))
 		}
 		if _, twice := values[key]; twice {
-			return nil, BadSpec.errorf("%s has %s a second time", what, key)
+			return nil, BadSpec.errorf("%s has %s a second time, expected each key once", what, key)
 		}
 		var value json.RawMessage
 		if err := d.Decode(&value); err != nil {

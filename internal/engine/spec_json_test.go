@@ -44,7 +44,7 @@ func TestParseSpecErrors(t *testing.T) {
 		`{"axis" [1]}`:                           "the specification is malformed JSON near byte",
 		`{"axis": [1, 2, 3], "bone": 1}`:         `the specification has an unknown key "bone", expected one of axis, segments`,
 		`{"Axis": [1, 2, 3]}`:                    `unknown key "Axis"`,
-		`{"twist": "own", "twist": "own"}`:       "the specification has twist a second time",
+		`{"twist": "own", "twist": "own"}`:       "the specification has twist a second time, expected each key once",
 		`{"axis": [1, 2]}`:                       "axis is [1, 2], expected [x, y, z], not all 0",
 		`{"axis": [0, 0, -0]}`:                   "axis is [0, 0, -0], expected [x, y, z], not all 0",
 		`{"axis": [1, null, 0]}`:                 "axis is [1, null, 0], expected",
