@@ -10,7 +10,8 @@ import (
 
 // SolveBatch solves many poses of one limb: dst holds Segments() rotations a
 // pose, pose after pose. tips may be nil where the limb has no tip shares.
-// Slices of other lengths panic. It gives the bits that Solve gives.
+// Slices of other lengths panic. It gives the bits that Solve gives, also where a
+// twist is undefined or a rotation not finite; [Batch] counts those.
 func (s *Solver) SolveBatch(dst, joints, tips []quat.Number) {
 	n := s.Segments()
 	if len(dst) != n*len(joints) || !s.isPaired(joints, tips) {

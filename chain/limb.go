@@ -64,7 +64,7 @@ type Limb struct {
 	AnchorRest, JointRest, TipRest rest.Frame
 
 	// Layers orient the limb before its twist is measured; nil means
-	// DefaultLayers. See Layer.
+	// DefaultLayers. See Layer. SolveWorld alone reads them.
 	Layers []Layer
 }
 

@@ -50,14 +50,19 @@ var (
 
 const degree = math.Pi / 180
 
-// Hip returns the range of a hip whose body has these directions.
+// Hip returns the range of a hip whose body has these directions: flexion -30 to
+// 120 degrees, abduction -30 to 45 (AAOS mean values, from memory). They bound
+// animation; they are no clinical advice.
 func Hip(down, forward, out r3.Vec) Range { return rangeOf(hipLimits, down, forward, out) }
 
-// Shoulder returns the range of a shoulder whose body has these directions.
+// Shoulder returns the range of a shoulder whose body has these directions:
+// flexion -60 to 180 degrees, abduction -30 to 90 (AAOS mean values; adduction is
+// common practice, no source). Abduction past 90 is flexion past 90.
 func Shoulder(down, forward, out r3.Vec) Range { return rangeOf(shoulderLimits, down, forward, out) }
 
 // Wrist returns the range of a wrist: down is where the fingers point at rest,
-// forward where the palm faces, out where the thumb is.
+// forward where the palm faces, out where the thumb is. It flexes by -70 to 80
+// degrees and abducts, to the thumb, by -30 to 20 (AAOS mean values).
 func Wrist(down, forward, out r3.Vec) Range { return rangeOf(wristLimits, down, forward, out) }
 
 func rangeOf(limits [2][2]float64, down, forward, out r3.Vec) Range {

@@ -16,7 +16,8 @@ import (
 const MinCondition = twist.MinCondition
 
 // Solver solves one limb, pose by pose. It is read only: any number of
-// goroutines may use one at a time.
+// goroutines may use one at a time. [NewSolver] makes it; the zero value is of no
+// use.
 type Solver struct {
 	axis         r3.Vec    // unit, in the joint's rest frame
 	own          []float64 // k_i - 1

@@ -54,7 +54,8 @@ type Length struct {
 }
 
 // Stretcher changes the length of one limb's bone. It is read only, safe for
-// concurrent use, and allocates nothing when it solves.
+// concurrent use, and allocates nothing when it solves. NewStretcher makes it; the
+// zero value is of no use.
 //
 // Segment i of n stands i/n of the way along the bone at rest and is length/n
 // long. When the bone is lambda times as long as at rest it has, with its share

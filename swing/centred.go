@@ -19,7 +19,8 @@ import (
 // real part of the result is not negative. It is not determined, and false,
 // where to is opposite centre or centre opposite axis; the half turn of Arc
 // then stands in. A zero input gives the identity and false, NaN or Inf NaN
-// and false.
+// and false. The error is that of the two arcs, each [MaxArcError] over the
+// cosine of half of it, in radians, and a product's rounding.
 func Centred(axis, centre, to r3.Vec) (quat.Number, bool) {
 	a, ka := steady.Unit(axis)
 	c, kc := steady.Unit(centre)

@@ -18,7 +18,11 @@ import (
 //
 // a function of the pose alone and exactly the identity at the axis. χ is zero
 // in the plain field, whose centre is the axis itself, and in a centred one;
-// [Best] tabulates it for a range of directions. A field is read only.
+// [Best] tabulates it for a range of directions.
+//
+// NewField, Best and UnmarshalBinary make a field. It is read only: any number of
+// goroutines may use one at a time. The zero value has no axis, and none of its
+// swings is determined.
 type Field struct {
 	axis, centre r3.Vec
 	arc          quat.Number // from axis to centre

@@ -49,7 +49,8 @@ func aboutScaled(axis r3.Vec, angle float64) quat.Number {
 //
 // q and axis are as for Angle. Where the twist is undefined the result is the
 // identity and false. NaN or Inf in q, axis, k or k·angle gives NaN and false.
-// q and -q give the same bits.
+// q and -q give the same bits. The angle is off by |k| times Angle's error and a
+// rounding, to which About adds its own.
 func Power(q quat.Number, axis r3.Vec, k float64) (quat.Number, bool) {
 	angle, defined := Angle(q, axis)
 	angle *= k

@@ -32,4 +32,8 @@
 // The functions are total: no error, no panic. Rotations and axes of any
 // finite non-zero length will do, down to subnormals and up to the largest
 // float64; they are normalised inside. NaN or Inf gives NaN and false.
+//
+// From one kind of processor to another results may differ in their last bits,
+// within the bounds stated: package math does, and products and sums may be fused.
+// Packages swing, rest and chain say what they keep the same on all.
 package twist

@@ -52,8 +52,8 @@ type HingeReport struct {
 
 // HingeClip is what one clip does to a hinge, to 0.05 degrees, also between keys,
 // as long as the side-bend stays under 39 degrees (hingeMotion derives it).
-// Angles are those of chain.HingeAngles; Twist and SideBend are the worst, with
-// their signs, in the joint's own frame.
+// Angles are those of chain.HingeAngles, but in degrees, and times are in seconds;
+// Twist and SideBend are the worst, with their signs, in the joint's own frame.
 type HingeClip struct {
 	Clip         string  `json:"clip"`
 	Twist        float64 `json:"twist_deg"`

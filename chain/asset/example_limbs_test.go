@@ -29,3 +29,15 @@ limbs:
 	// 3 linear <nil>
 	// limbs.yaml:6:17: limb "thigh_l": shares has 1.5 at place 2, expected 0 to 1
 }
+
+// What was detected, as a limb file to edit.
+func ExampleLimbs_YAML() {
+	limbs, err := asset.Detect(wren())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	again, err := asset.ParseLimbs("limbs.yaml", limbs.YAML())
+	fmt.Println(len(again.Limbs) == len(limbs.Limbs), again.Limbs[0].Joint, again.Limbs[0].Segments, err)
+	// Output: true thigh_l 3 <nil>
+}

@@ -8,7 +8,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Excursion is a clip's leaving a joint's range of motion.
+// Excursion is a clip's leaving a joint's range of motion. Angles are degrees, those
+// of [chain.Range]; the time is in seconds.
 type Excursion struct {
 	Clip      string  `json:"clip"`
 	Limb      string  `json:"limb"`

@@ -30,7 +30,8 @@ type Flip struct {
 const refinements = 30
 
 // Flips looks for jumps of a limb's segments over a grid of the range, with the
-// bone's own rotation held. The step is as for [Motion.Map].
+// bone's own rotation held. The step and the errors
+// are as for [Motion.Map].
 //
 // A step from a pose to the next along either line of the grid is looked into
 // where some segment turns by more than [MaxGain] times what the joint turns.

@@ -36,6 +36,10 @@ const MinStep = 0.1 * degree
 // Map takes a measure over the range, which gives NaN where it is undefined. The
 // step is the greatest distance of neighbouring lines, in radians; 0 means one
 // degree.
+//
+// It is an error if the step is neither 0 nor within MinStep and half a turn, or if
+// the range's limits are out of order or go beyond half a turn in flexion or a
+// quarter turn in abduction.
 func (m Motion) Map(step float64, measure func(flexion, abduction float64) float64) (Map, error) {
 	flexion, abduction, err := grid(m.Range, step)
 	if err != nil {

@@ -30,17 +30,20 @@ var (
 	shoulderRotation = [2]float64{-90 * degree, 70 * degree}
 )
 
-// Hip is the motion of a hip whose body has these directions, as of [chain.Hip].
+// Hip is the motion of a hip whose body has these directions, as of [chain.Hip],
+// with a rotation of 45 degrees either way (AAOS mean values, from memory).
 func Hip(down, forward, out r3.Vec) Motion {
 	return Motion{Range: chain.Hip(down, forward, out), Rotation: hipRotation}
 }
 
-// Shoulder is the motion of a shoulder, as of [chain.Shoulder].
+// Shoulder is the motion of a shoulder, as of [chain.Shoulder], with a rotation
+// from 90 degrees external to 70 internal (AAOS mean values).
 func Shoulder(down, forward, out r3.Vec) Motion {
 	return Motion{Range: chain.Shoulder(down, forward, out), Rotation: shoulderRotation}
 }
 
-// Wrist is the motion of a wrist, as of [chain.Wrist].
+// Wrist is the motion of a wrist, as of [chain.Wrist], with no rotation: that is
+// the forearm's.
 func Wrist(down, forward, out r3.Vec) Motion {
 	return Motion{Range: chain.Wrist(down, forward, out)}
 }

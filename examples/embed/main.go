@@ -1,31 +1,36 @@
-// Command embed is a pipeline tool in one file: it finds a character's limbs,
-// gives the thighs one segment more, leaves the forearms alone, splits, and
-// complains where the result is not good enough to ship.
+// Command embed is a pipeline tool in one file: it splits a character's limbs,
+// gives each as many segments as its clips' twists need, complains where the
+// result is not good enough to ship, and saves it.
 //
 //	go run ./examples/embed character.glb character-split.glb
 package main
 
 import (
 	"fmt"
+	"io"
+	"math"
 	"os"
-	"slices"
-	"strings"
 
+	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/chain/skin"
 )
+
+// What a studio might ask for: fractions of a limb's radius and of a vertex' weight.
+const mostLoss, mostDropped = 0.05, 0.1
 
 func main() {
 	if len(os.Args) != 3 {
 		fmt.Fprintln(os.Stderr, "usage: embed IN OUT")
 		os.Exit(2)
 	}
-	if err := split(os.Args[1], os.Args[2]); err != nil {
+	if err := split(os.Stdout, os.Args[1], os.Args[2]); err != nil {
 		fmt.Fprintln(os.Stderr, "embed:", err)
 		os.Exit(1)
 	}
 }
 
-func split(in, out string) error {
+func split(log io.Writer, in, out string) error {
 	character, err := asset.Open(in)
 	if err != nil {
 		return err
@@ -34,22 +39,27 @@ func split(in, out string) error {
 	if err != nil {
 		return err
 	}
-	limbs := slices.DeleteFunc(detected.Limbs, func(l asset.LimbSpec) bool { return l.Twist == "tip" })
-	for i := range limbs {
-		if strings.HasSuffix(limbs[i].Name, "thigh") {
-			limbs[i].Segments++
-		}
+	options := asset.Options{Limbs: detected.Limbs, Influences: 8}
+	_, report, err := asset.Split(character, options) // for the twists alone
+	if err != nil {
+		return err
 	}
-	result, report, err := asset.Split(character, asset.Options{Limbs: limbs, Influences: 8})
+	for i, l := range report.Limbs { // in the order of options.Limbs
+		enough, err := skin.Segments(l.TwistMax*math.Pi/180, mostLoss)
+		if err != nil {
+			return err
+		}
+		options.Limbs[i].Segments = min(max(enough, chain.MinSegments), chain.MaxSegments)
+	}
+	result, report, err := asset.Split(character, options)
 	if err != nil {
 		return err
 	}
 	for _, l := range report.Limbs {
-		const tolerated = 0.1
-		if l.DroppedWeightMax > tolerated {
-			return fmt.Errorf("%s: a vertex could not keep %.0f %% of its weight in place", l.Name, 100*l.DroppedWeightMax)
+		if l.DroppedWeightMax > mostDropped {
+			return fmt.Errorf("%s: %s: a vertex could not keep %.0f %% of its weight in place", in, l.Name, 100*l.DroppedWeightMax)
 		}
-		fmt.Printf("%s: %s\n", l.Name, strings.Join(l.Segments, ", "))
+		fmt.Fprintf(log, "%s: %.0f degrees at most, %d segments\n", l.Name, l.TwistMax, len(l.Segments))
 	}
 	return result.Save(out)
 }

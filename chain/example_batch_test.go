@@ -1,0 +1,115 @@
+package chain_test
+
+import (
+	"fmt"
+
+	"github.com/pronate/pronate/chain"
+	"github.com/pronate/pronate/twist"
+	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// wrensThigh is a thigh that hangs along -Y, split into two.
+func wrensThigh() *chain.Solver {
+	s, err := chain.NewSolver(chain.Limb{Name: "thigh_l", Axis: r3.Vec{Y: -1}})
+	if err != nil {
+		panic(err)
+	}
+	return s
+}
+
+// Three frames of a clip at once.
+func ExampleSolver_SolveBatch() {
+	thigh := wrensThigh()
+	joints := make([]quat.Number, 3)
+	for i := range joints {
+		joints[i] = twist.About(thigh.Axis(), float64(i)*20*degree)
+	}
+	segments := make([]quat.Number, len(joints)*thigh.Segments())
+	thigh.SolveBatch(segments, joints, nil) // no tip to read
+	for frame := range joints {
+		first, _ := twist.Angle(segments[frame*thigh.Segments()], thigh.Axis())
+		fmt.Printf("%.0f ", first/degree)
+	}
+	// Output: 0 -20 -40
+}
+
+func ExampleSolver_AnglesBatch() {
+	thigh := wrensThigh()
+	joints := []quat.Number{
+		twist.About(thigh.Axis(), 30*degree),
+		twist.About(thigh.Axis(), -30*degree),
+	}
+	angles := make([]float64, len(joints)*thigh.Segments())
+	thigh.AnglesBatch(angles, joints, nil)
+	for _, a := range angles {
+		fmt.Printf("%.0f ", a/degree)
+	}
+	// Output: -30 0 30 0
+}
+
+// A thousand climbers' thighs in float32, x, y, z, w side by side as engines and
+// glTF keep them.
+func ExampleNewBatch() {
+	thigh := wrensThigh()
+	const climbers = 1000
+	turned := twist.About(thigh.Axis(), 40*degree)
+	joints := make([]float32, 0, 4*climbers)
+	for range climbers {
+		joints = append(joints, float32(turned.Imag), float32(turned.Jmag), float32(turned.Kmag), float32(turned.Real))
+	}
+	segments := make([]float32, 4*climbers*thigh.Segments())
+
+	batch := chain.NewBatch[float32](thigh)
+	none := chain.Rotations[float32]{} // a thigh has no tip
+	outcome, err := batch.Solve(chain.Quaternions(segments, thigh.Segments()), chain.Quaternions(joints, 1), none, climbers)
+	fmt.Println(outcome, err)
+	fmt.Printf("y %.3f, w %.3f\n", segments[1], segments[3]) // of the first climber's first segment
+
+	// Arrays that are too short are an error, and nothing is written.
+	_, err = batch.Solve(chain.Quaternions(segments, thigh.Segments()), chain.Quaternions(joints[:8], 1), none, climbers)
+	fmt.Println(err)
+	// Output:
+	// {0 0} <nil>
+	// y 0.342, w 0.940
+	// chain: batch: joints has room for 5, 8, 7 and 6 numbers w, x, y, z, expected 1000 rotations of 1 segments at steps of 4 and 4
+}
+
+// Each component in a plane of its own, on two goroutines. Of a half-turn swing
+// no twist can be told, and NaN stays where it came in.
+func ExampleBatch_SolveOn() {
+	thigh := wrensThigh()
+	const n = 3
+	x := []float64{0, 1, 0}
+	y := []float64{-0.6, 0, 0}
+	z := []float64{0, 0, 0}
+	w := []float64{0.8, 0, 0}
+	x[2] /= x[0] // 0/0
+
+	size := n * thigh.Segments()
+	segments := chain.Planes(make([]float64, size), make([]float64, size), make([]float64, size), make([]float64, size), n)
+	batch := chain.NewBatch[float64](thigh)
+	outcome, err := batch.SolveOn(2, segments, chain.Planes(x, y, z, w, n), chain.Rotations[float64]{}, n)
+	fmt.Printf("%+v %v\n", outcome, err)
+	fmt.Printf("%.2f\n", segments.Y) // of the first segments, then of the second
+	// Output:
+	// {Undefined:1 Bad:1} <nil>
+	// [0.60 0.00 NaN 0.00 0.00 NaN]
+}
+
+// Two head lamps shine along Z and are to shine where their climbers reach.
+func ExampleNewAim() {
+	aim, err := chain.NewAim[float64](r3.Vec{Z: 1})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	frames := []float64{0, 0, 0, 1, 0, 0, 0, 1} // x, y, z, w
+	targets := []float64{2, 0, 0, 0, 0, -3}     // directions; the second lies straight behind
+	outcome, err := aim.Solve(chain.Quaternions(frames, 1), chain.Quaternions(frames, 1), chain.Vectors(targets), 2)
+	fmt.Printf("%+v %v\n", outcome, err)
+	fmt.Printf("%.3f\n", frames[:4])
+	// Output:
+	// {Undefined:1 Bad:0} <nil>
+	// [0.000 0.707 0.000 0.707]
+}
