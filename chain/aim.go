@@ -58,7 +58,7 @@ func (a Aim[F]) Solve(dst, frames Rotations[F], targets Directions[F], n int) (O
 	}
 	toward := kernel.View[F]{X: targets.X, Y: targets.Y, Z: targets.Z, Stride: targets.Stride}
 	if !toward.Holds(n, 1) {
-		return Outcome{}, fmt.Errorf("chain: aim: targets has room for %d, %d and %d numbers x, y, z, expected %d directions at steps of %d",
+		return Outcome{}, fmt.Errorf("chain: aim: targets ends after %d, %d and %d numbers from its first x, y and z on, expected enough for %d directions at steps of %d",
 			len(targets.X), len(targets.Y), len(targets.Z), n, targets.Stride)
 	}
 	to, from := kernel.View[F](dst), kernel.View[F](frames)

@@ -188,6 +188,6 @@ func (r *Rotations[F]) holds(name string, n, segments int) error {
 	if view.Holds(n, segments) && (n == 0 || r.W != nil) {
 		return nil
 	}
-	return fmt.Errorf("chain: batch: %s has room for %d, %d, %d and %d numbers w, x, y, z, expected %d rotations of %d segments at steps of %d and %d",
-		name, len(r.W), len(r.X), len(r.Y), len(r.Z), n, segments, r.Stride, r.Segment)
+	return fmt.Errorf("chain: batch: %s ends after %d, %d, %d and %d numbers from its first x, y, z and w on, expected enough for %d rotations of %d segments at steps of %d and %d",
+		name, len(r.X), len(r.Y), len(r.Z), len(r.W), n, segments, r.Stride, r.Segment)
 }

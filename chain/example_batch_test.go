@@ -72,7 +72,7 @@ func ExampleNewBatch() {
 	// Output:
 	// {0 0} <nil>
 	// y 0.342, w 0.940
-	// chain: batch: joints has room for 5, 8, 7 and 6 numbers w, x, y, z, expected 1000 rotations of 1 segments at steps of 4 and 4
+	// chain: batch: joints ends after 8, 7, 6 and 5 numbers from its first x, y, z and w on, expected enough for 1000 rotations of 1 segments at steps of 4 and 4
 }
 
 // Each component in a plane of its own, on two goroutines. Of a half-turn swing
