@@ -15,30 +15,53 @@ func newSolve() *cobra.Command {
 		Use:   "solve [FILE]",
 		Short: "Rotations in, segments out, as NDJSON or CSV",
 		Long: `Solve reads rotations from rest and writes the rotations of the segments, line
-by line, from a file or standard input. Quaternions are x, y, z, w and may have
-any length; angles are degrees.
+by line, from a file or standard input. It holds one line at a time, and what it
+has answered is written before it waits for more.
+
+Rotations are quaternions x, y, z, w: without unit, of any length but 0 when
+read, of length 1 when written. Directions are x, y, z in the joint's frame at
+rest, without unit, of any length but 0. Angles are degrees. Shares are 0 to 1.
 
 NDJSON in, one object a line:
   {"rotation":[x,y,z,w],"axis":[x,y,z],"shares":[0,0.5,1],"centre":[x,y,z],
    "tip":[x,y,z,w],"tip_shares":[0,0.5,1]}
-Only rotation is needed: axis is [0,1,0], shares [0,1] where the line leaves
-them out, centre the axis itself. tip is the rotation from rest of a joint at
-the tip, in the joint's frame; without tip_shares it is ramped from 0 to 1.
 
-NDJSON out:
+  rotation    the joint's rotation from rest; needed
+  axis        direction of the bone's long axis; left out: --axis, or 0,1,0
+  shares      what each segment keeps of the twist, 2 to 32 of them; left out:
+              --shares, or 0,1
+  centre      direction that swings go by way of; left out: --centre, or the axis
+  tip         rotation from rest of a joint at the tip, in the joint's frame
+  tip_shares  what each segment takes of the tip's twist, as many as shares; only
+              where there is a tip; left out: --tip-shares, or from 0 to 1 in
+              equal steps
+
+NDJSON out, one object a line:
   {"twist_deg":…,"condition":…,"swing":[x,y,z,w],"segments":[[x,y,z,w],…]}
-condition is the cosine of half the swing: errors of the rotation come back in
-the twist by its inverse, so near 0 the twist means little. At 0, a half-turn
-swing, it is undefined and twist_deg is null. Where there is a tip,
-"tip_twist_deg" follows, null likewise. Segments are rotations from rest,
-swing · rot(axis, share · twist + tip share · tip twist); with --local they are
-in the joint's frame, which is what a leaf joint below it takes.
 
-CSV (--csv), commas between, one row a line: the header names rotation_x,
-rotation_y, rotation_z, rotation_w and perhaps tip_x to tip_w; every other column
-is carried through. Axis, shares and centre come from the flags. Out come
-twist_deg, condition, tip_twist_deg where there is a tip, swing_x to swing_w and
-segment1_x, …; an undefined twist leaves its cell empty.
+  twist_deg      the joint's twist in degrees, -180 to 180; null where undefined
+  tip_twist_deg  the tip's; only where there is a tip
+  condition      0 to 1, the cosine of half the swing: errors of the rotation come
+                 back in the twist by its inverse, so near 0 the twist means
+                 little, and at 0, a half-turn swing, it is undefined
+  swing          rotation from rest without its twist
+  segments       rotations from rest, swing · rot(axis, share · twist + tip share ·
+                 tip twist); with --local they are in the joint's frame, which is
+                 what a leaf joint below it takes
+
+CSV (--csv) in: commas between, one row a line. The header names, in any order,
+  rotation_x, rotation_y, rotation_z, rotation_w    as rotation above; needed
+  tip_x, tip_y, tip_z, tip_w                        as tip above; all or none
+Every other column is carried through. Axis, shares and centre come from the
+flags.
+
+CSV out: a header, and in this order
+  the columns carried through
+  twist_deg, condition, tip_twist_deg               as above; an undefined twist
+                                                    leaves its cell empty
+  swing_x, swing_y, swing_z, swing_w                as swing above
+  segment1_x, segment1_y, segment1_z, segment1_w,
+  segment2_x, …                                     as segments above
 
 A bad line gives {"line":N,"error":"…"} on standard error; the rest goes on,
 and the exit code is 1.`,
@@ -54,7 +77,8 @@ and the exit code is 1.`,
 			if err := s.check(); err != nil {
 				return err
 			}
-			out := bufio.NewWriter(c.OutOrStdout())
+			out := bufio.NewWriterSize(c.OutOrStdout(), 1<<16)
+			in = flushFirst{in, out}
 			failures := &lineErrors{out: c.ErrOrStderr()}
 			if asCSV {
 				err = solveCSV(in, out, s, failures)
@@ -78,6 +102,20 @@ and the exit code is 1.`,
 	flags.Var(&s.centre, "centre", "direction in the middle of the joint's range (default: the axis)")
 	flags.Var(&s.tipShares, "tip-shares", "share of the tip's twist each segment takes, 0 to 1")
 	return c
+}
+
+// flushFirst flushes what was answered before it asks for more input, so that
+// whoever waits for an answer before writing the next line gets it.
+type flushFirst struct {
+	in  io.Reader
+	out *bufio.Writer
+}
+
+func (f flushFirst) Read(p []byte) (int, error) {
+	if err := f.out.Flush(); err != nil {
+		return 0, err
+	}
+	return f.in.Read(p)
 }
 
 // input opens the file named, or standard input.

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"encoding/json"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -23,7 +24,7 @@ func TestSolvePublishedSplit(t *testing.T) {
 	got := pronate(t, `{"rotation":[2,3,4,1],"shares":[0,0.5,1]}`+"\n", "solve")
 	require.Equal(t, exitDone, got.code, got.err)
 	a := answer(t, got.out)
-	require.InDelta(t, 143.130102354156, float64(a.Twist), 1e-9)
+	require.InDelta(t, 143.130102354156, *a.Twist, 1e-9)
 	require.InDelta(t, 0.5773502691896258, a.Condition, 1e-15) // cos of half 109.47 degrees
 	require.Len(t, a.Segments, 3)
 	for i := range a.Swing { // worked out apart
@@ -39,7 +40,7 @@ func TestSolveTip(t *testing.T) {
 	got := pronate(t, `{"rotation":[0,0,0,1],"tip":[0,1,0,1],"shares":[1,1,1],"tip_shares":[0,0.25,1]}`, "solve", "--local")
 	require.Equal(t, exitDone, got.code, got.err)
 	a := answer(t, got.out)
-	require.InDelta(t, 90, float64(*a.TipTwist), 1e-12)
+	require.InDelta(t, 90, **a.TipTwist, 1e-12)
 	require.Equal(t, [4]float64{0, 0, 0, 1}, a.Segments[0])
 	require.InDelta(t, 0.7071067811865476, a.Segments[2][1], 1e-15)
 }
@@ -92,6 +93,24 @@ func TestSolveHelpShowsPlainDefaults(t *testing.T) {
 	require.Regexp(t, `--axis numbers +long axis of the bone at rest \(default 0,1,0\)\n`, help)
 	require.NotContains(t, help, "(default )")
 	require.NotContains(t, help, "[]")
+}
+
+// What solve reads and writes is documented in its help, every field in a line of
+// its own.
+func TestSolveHelpNamesEveryField(t *testing.T) {
+	help := pronate(t, "", "solve", "--help").out
+	for _, kind := range []reflect.Type{reflect.TypeFor[solveLine](), reflect.TypeFor[solved]()} {
+		for i := range kind.NumField() {
+			name, _, _ := strings.Cut(kind.Field(i).Tag.Get("json"), ",")
+			require.Regexp(t, `\n  `+name+` +[a-z0]`, help)
+		}
+	}
+	csvOut := pronate(t, "rotation_x,rotation_y,rotation_z,rotation_w,tip_x,tip_y,tip_z,tip_w\n", "solve", "--csv").out
+	for _, column := range strings.Split(strings.TrimSpace(csvOut), ",") {
+		if !strings.HasPrefix(column, "segment2_") { // "…"
+			require.Contains(t, help, column)
+		}
+	}
 }
 
 // A bad line is told by number; the rest goes on; the exit code says so.

@@ -81,8 +81,8 @@ func solveCSV(in io.Reader, out io.Writer, settings solveSettings, failures *lin
 	err := eachLine(in, failures, func(line int, text []byte) error {
 		one.Reset(text)
 		row, err := reader.Read()
-		if parse := (*csv.ParseError)(nil); errors.As(err, &parse) {
-			err = parse.Err
+		if err != nil {
+			err = withoutPlace(err)
 		}
 		if solver == nil {
 			if err == nil {
@@ -113,12 +113,21 @@ func solveCSV(in io.Reader, out io.Writer, settings solveSettings, failures *lin
 	return writer.Error()
 }
 
+// withoutPlace drops the line that the CSV package names: it sees one at a time.
+func withoutPlace(err error) error {
+	if parse := (*csv.ParseError)(nil); errors.As(err, &parse) {
+		return parse.Err
+	}
+	return err
+}
+
 // rowSolver solves the rows below a header.
 type rowSolver struct {
 	columns csvColumns
 	width   int // of a row
 	header  []string
 	solver  *lineSolver
+	row     outputRow
 }
 
 func newRowSolver(header []string, settings solveSettings) (*rowSolver, error) {
@@ -139,7 +148,7 @@ func newRowSolver(header []string, settings solveSettings) (*rowSolver, error) {
 		return nil, err
 	}
 	written, err := outputHeader(header, columns, len(solver.segments))
-	return &rowSolver{columns, len(header), written, solver}, err
+	return &rowSolver{columns: columns, width: len(header), header: written, solver: solver}, err
 }
 
 func (s *rowSolver) solve(row []string) ([]string, error) {
@@ -150,25 +159,25 @@ func (s *rowSolver) solve(row []string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return outputRow(row, s.columns, answer), nil
+	return s.row.fill(row, s.columns, answer), nil
 }
 
-func solveRow(row []string, columns csvColumns, solver *lineSolver) (solved, error) {
+func solveRow(row []string, columns csvColumns, solver *lineSolver) (*solved, error) {
 	joint, err := rowRotation(row, "rotation", columns.rotation)
 	if err != nil {
-		return solved{}, err
+		return nil, err
 	}
 	var tip quat.Number
 	if len(columns.tip) > 0 {
 		if tip, err = rowRotation(row, "tip", columns.tip); err != nil {
-			return solved{}, err
+			return nil, err
 		}
 	}
 	return solver.solve(joint, tip), nil
 }
 
 func rowRotation(row []string, field string, columns []int) (quat.Number, error) {
-	v := make([]float64, 4)
+	var v [4]float64
 	for i, column := range columns {
 		x, err := strconv.ParseFloat(strings.TrimSpace(row[column]), 64)
 		if err != nil {
@@ -176,7 +185,7 @@ func rowRotation(row []string, field string, columns []int) (quat.Number, error)
 		}
 		v[i] = x
 	}
-	return rotation(field, v)
+	return rotation(field, v[:])
 }
 
 func outputHeader(header []string, columns csvColumns, segments int) ([]string, error) {
@@ -196,23 +205,4 @@ func outputHeader(header []string, columns csvColumns, segments int) ([]string, 
 		carried = append(carried, header[i])
 	}
 	return append(carried, ours...), nil
-}
-
-func outputRow(row []string, columns csvColumns, answer solved) []string {
-	var out []string
-	for _, i := range columns.carried {
-		out = append(out, row[i])
-	}
-	number := func(x float64) { out = append(out, strconv.FormatFloat(x, 'g', -1, 64)) }
-	out = append(out, answer.Twist.String())
-	number(answer.Condition)
-	if answer.TipTwist != nil {
-		out = append(out, answer.TipTwist.String())
-	}
-	for _, q := range append([][4]float64{answer.Swing}, answer.Segments...) {
-		for _, x := range q {
-			number(x)
-		}
-	}
-	return out
 }

@@ -1,12 +1,10 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/pronate/pronate/chain"
@@ -29,13 +27,16 @@ func (s solveSettings) check() error {
 	return nil
 }
 
-// lineSolver solves line after line and keeps the solver of the last one:
-// lines of one limb come in runs.
+// lineSolver solves line after line of one specification, without allocation.
 type lineSolver struct {
 	settings solveSettings
 	tip      bool
 	solver   *chain.Solver
 	segments []quat.Number
+
+	answer                   solved // is pointed to what follows
+	twistDegrees, tipDegrees float64
+	tipTwist                 *float64
 }
 
 func newLineSolver(s solveSettings, tip bool) (*lineSolver, error) {
@@ -65,68 +66,91 @@ func newLineSolver(s solveSettings, tip bool) (*lineSolver, error) {
 		}
 		return nil, errors.New(text)
 	}
-	return &lineSolver{settings: s, tip: tip, solver: solver, segments: make([]quat.Number, solver.Segments())}, nil
+	n := solver.Segments()
+	return &lineSolver{settings: s.clone(), tip: tip, solver: solver, segments: make([]quat.Number, n), answer: solved{Segments: make([][4]float64, n)}}, nil
+}
+
+// clone is for settings to keep: those of a line are overwritten by the next.
+func (s solveSettings) clone() solveSettings {
+	s.axis, s.centre = slices.Clone(s.axis), slices.Clone(s.centre)
+	s.shares, s.tipShares = slices.Clone(s.shares), slices.Clone(s.tipShares)
+	return s
 }
 
 // serves reports whether a line with these settings can use the same solver.
 func (l *lineSolver) serves(s solveSettings, tip bool) bool {
-	return l != nil && l.tip == tip && slices.Equal(l.settings.axis, s.axis) && slices.Equal(l.settings.centre, s.centre) &&
-		slices.Equal(l.settings.shares, s.shares) && slices.Equal(l.settings.tipShares, s.tipShares)
+	return l.tip == tip && slices.Equal(l.settings.axis, s.axis) && slices.Equal(l.settings.centre, s.centre) &&
+		slices.Equal(l.settings.shares, s.shares) && slices.Equal(l.settings.tipShares, s.tipShares) &&
+		(l.settings.tipShares == nil) == (s.tipShares == nil) // an empty list is an error
+}
+
+// recentSolvers are those of the last lines, latest first: the lines of one limb
+// come in runs, or those of a character's limbs by turns.
+type recentSolvers []*lineSolver
+
+// mostSolvers bounds the memory; a character has fewer limbs worth splitting.
+const mostSolvers = 32
+
+func (r *recentSolvers) find(s solveSettings, tip bool) (*lineSolver, error) {
+	at := slices.IndexFunc(*r, func(l *lineSolver) bool { return l.serves(s, tip) })
+	var found *lineSolver
+	switch {
+	case at == 0:
+		return (*r)[0], nil
+	case at > 0:
+		found = (*r)[at]
+	default:
+		var err error
+		if found, err = newLineSolver(s, tip); err != nil {
+			return nil, err
+		}
+		if len(*r) < mostSolvers {
+			*r = append(*r, nil)
+		}
+		at = len(*r) - 1
+	}
+	copy((*r)[1:], (*r)[:at])
+	(*r)[0] = found
+	return found, nil
 }
 
 // solved is one line's answer.
 type solved struct {
-	Twist     degrees      `json:"twist_deg"`
-	TipTwist  *degrees     `json:"tip_twist_deg,omitempty"` // nil where there is no tip
+	Twist     *float64     `json:"twist_deg"`               // nil where it is undefined
+	TipTwist  **float64    `json:"tip_twist_deg,omitempty"` // nil where there is no tip, points to nil where it is undefined
 	Condition float64      `json:"condition"`
 	Swing     [4]float64   `json:"swing"`
 	Segments  [][4]float64 `json:"segments"`
 }
 
-// degrees is a twist; NaN where it is undefined, which is null in JSON and
-// nothing in CSV.
-type degrees float64
-
-func newDegrees(radians, condition float64) degrees {
-	if condition < chain.MinCondition {
-		return degrees(math.NaN())
-	}
-	return degrees(plain(radians * 180 / math.Pi))
-}
-
-// String is empty where the twist is undefined.
-func (d degrees) String() string {
-	if math.IsNaN(float64(d)) {
-		return ""
-	}
-	return strconv.FormatFloat(float64(d), 'g', -1, 64)
-}
-
-func (d degrees) MarshalJSON() ([]byte, error) {
-	if math.IsNaN(float64(d)) {
-		return []byte("null"), nil
-	}
-	return json.Marshal(float64(d))
-}
-
-func (l *lineSolver) solve(rotation, tip quat.Number) solved {
+// solve's answer is good until the next call.
+func (l *lineSolver) solve(rotation, tip quat.Number) *solved {
 	solve := l.solver.SolveFromRest
 	if l.settings.local {
 		solve = l.solver.Solve
 	}
 	result := solve(l.segments, rotation, tip)
-	out := solved{
-		Twist: newDegrees(result.Twist, result.Condition), Condition: result.Condition,
-		Swing: xyzw(l.solver.Swing(rotation, result)),
-	}
+	out := &l.answer
+	out.Twist = degrees(&l.twistDegrees, result.Twist, result.Condition)
+	out.Condition = result.Condition
+	out.Swing = xyzw(l.solver.Swing(rotation, result))
 	if l.tip {
-		tipTwist := newDegrees(result.TipTwist, result.TipCondition)
-		out.TipTwist = &tipTwist
+		l.tipTwist = degrees(&l.tipDegrees, result.TipTwist, result.TipCondition)
+		out.TipTwist = &l.tipTwist
 	}
-	for _, q := range l.segments {
-		out.Segments = append(out.Segments, xyzw(q))
+	for i, q := range l.segments {
+		out.Segments[i] = xyzw(q)
 	}
 	return out
+}
+
+// degrees puts a twist into a place, and gives nil where it is undefined.
+func degrees(into *float64, radians, condition float64) *float64 {
+	if condition < chain.MinCondition {
+		return nil
+	}
+	*into = plain(radians * 180 / math.Pi)
+	return into
 }
 
 func xyzw(q quat.Number) [4]float64 {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/internal/library"
 	"github.com/pronate/pronate/internal/printable"
 	"github.com/pronate/pronate/internal/report"
 	"github.com/spf13/cobra"
@@ -17,8 +18,9 @@ func newSplit() *cobra.Command {
 	toleranceFlag := decimal{value: 0.05, such: "0.05"}
 	var how splitFlags
 	var asJSON, history bool
+	var workers int
 	c := &cobra.Command{
-		Use:   "split IN -o OUT",
+		Use:   "split IN... -o OUT",
 		Short: "Split limb bones, re-weight the skin and bake the clips",
 		Long: `Split reads a skinned .glb or .gltf character ("-" for standard input), splits
 the bones that the limb file names (or that detect would propose), hands each
@@ -35,29 +37,55 @@ Each pose has one answer, whatever came before it. --history follows the clips
 instead: a twist goes on past half a turn without a flip, and no direction is
 singular. In a clip that ends as it began, what the history is off by at the end
 is taken off over the whole clip, and the report says in which clips and how
-much, where it is more than the tolerance.`,
+much, where it is more than the tolerance.
+
+Several files, or folders, which are searched for .glb and .gltf, also further
+down, are split into the folder OUT, some at a time. A file goes there by its
+name, one from a folder by its path from there. Files that fail are listed at the
+end and do not stop the others. ` + library.RecordName + ` in OUT holds hashes
+of what each output was made from: a second run, also after one that was broken
+off, makes anew only what has changed. One run at a time may write to a folder.
+With --json it prints, as files, for each: file, output, status (split, up to
+date, failed, or left where the run was broken off), error, and the report where
+it was split.`,
 		Example: `  pronate split character.glb -o character-split.glb
-  pronate split character.glb --limbs limbs.yaml --json -o character-split.glb`,
-		Args:              oneCharacter,
-		ValidArgsFunction: completeCharacter,
+  pronate split character.glb --limbs limbs.yaml --json -o character-split.glb
+  pronate split clips/ --limbs limbs.yaml -o clips-split/`,
+		Args: func(c *cobra.Command, args []string) error {
+			if isLibrary(args, output) {
+				return libraryOutput(args, output)
+			}
+			return oneCharacter(c, args)
+		},
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]cobra.Completion, cobra.ShellCompDirective) {
+			return characterFiles, cobra.ShellCompDirectiveFilterFileExt
+		},
 		RunE: func(c *cobra.Command, args []string) error {
+			inFolder := isLibrary(args, output)
 			switch {
+			case inFolder: // libraryOutput has looked at it
 			case output == "":
 				return usagef("split needs -o OUT, the file to write")
 			case output == standard && asJSON:
 				return usagef("-o - and --json both want standard output")
 			case !isCharacterName(output):
 				return usagef("-o %s: expected a name that ends in .glb or .gltf, or -", output)
-			case !strings.Contains(names, "{joint}") || !strings.Contains(names, "{n}"):
+			}
+			if !strings.Contains(names, "{joint}") || !strings.Contains(names, "{n}") {
 				return usagef("--names %s: expected {joint} and {n} in it", names)
 			}
-			if err := apart(args[0], output); err != nil {
-				return err
+			if !inFolder {
+				if err := apart(args[0], output); err != nil {
+					return err
+				}
 			}
 			tolerance := toleranceFlag.value
 			options := asset.Options{Influences: how.influences, History: history, Names: names, Tolerance: tolerance * math.Pi / 180}
 			if !(tolerance > 0 && tolerance <= 180) {
 				return usagef("--tolerance %g: expected degrees, more than 0 and at most 180", tolerance)
+			}
+			if inFolder {
+				return splitLibrary(c, args, output, &how, library.Options{Split: options, Workers: workers}, asJSON)
 			}
 			var err error
 			if options.Limbs, options.Basis, err = how.read(c, args[0]); err != nil {
@@ -85,11 +113,12 @@ much, where it is more than the tolerance.`,
 		},
 	}
 	flags := c.Flags()
-	flags.StringVarP(&output, "output", "o", "", "the .glb or .gltf to write (- for a .glb on standard output)")
+	flags.StringVarP(&output, "output", "o", "", "the .glb or .gltf to write (- for a .glb on standard output), or a folder")
 	how.register(c)
 	flags.Var(&toleranceFlag, "tolerance", "degrees by which a baked curve may leave the solver's, between keys too")
 	flags.BoolVar(&history, "history", false, "follow each clip's twist as it comes about, instead of pose by pose")
 	flags.StringVar(&names, "names", asset.DefaultNames, "names of the new joints")
+	flags.IntVar(&workers, "workers", 0, "how many of several files to split, and hold in memory, at a time (default: half the cores and one)")
 	flags.BoolVar(&asJSON, "json", false, "print the report as JSON")
 	must(c.MarkFlagFilename("output", characterFiles...))
 	return c
