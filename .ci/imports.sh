@@ -43,7 +43,7 @@ internal/steady gonum.org/v1/gonum
 swing gonum.org/v1/gonum twist internal/bicubic internal/steady
 internal/kernel gonum.org/v1/gonum twist swing internal/bicubic internal/steady
 rest gonum.org/v1/gonum github.com/go-gl/mathgl twist swing internal/kernel internal/steady
-chain gonum.org/v1/gonum github.com/go-gl/mathgl twist swing rest internal/kernel internal/steady'
+chain gonum.org/v1/gonum github.com/go-gl/mathgl twist swing rest internal/kernel internal/steady internal/parallel'
 
 # Tests may also use the helpers, the test libraries and the core packages.
 helpers='gonum.org/v1/gonum github.com/go-gl/mathgl github.com/stretchr/testify pgregory.net/rapid twist swing rest internal/bicubic internal/steady internal/kernel internal/oracle internal/oracle/draw'

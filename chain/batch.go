@@ -2,9 +2,9 @@ package chain
 
 import (
 	"fmt"
-	"sync"
 
 	"github.com/pronate/pronate/internal/kernel"
+	"github.com/pronate/pronate/internal/parallel"
 	"gonum.org/v1/gonum/num/quat"
 )
 
@@ -121,30 +121,21 @@ func (b Batch[F]) solveOn(workers int, dst, joints, tips Rotations[F], n int) (O
 	if err := b.check(&dst, &joints, &tips, n); err != nil {
 		return Outcome{}, err
 	}
-	var wait sync.WaitGroup
 	outcomes := make([]kernel.Outcome, workers)
-	faults := make([]any, workers)
-	for w := range workers {
-		wait.Go(func() {
-			defer func() { faults[w] = recover() }() // so that the caller can, too
-			first := w * n / workers / kernel.Tile * kernel.Tile
-			last := n
-			if w < workers-1 {
-				last = (w + 1) * n / workers / kernel.Tile * kernel.Tile
-			}
-			to, from, far := dst.from(first), joints.from(first), kernel.View[F]{}
-			if b.solver.tip != nil {
-				far = tips.from(first)
-			}
-			outcomes[w] = b.law.Batch(&to, &from, &far, last-first)
-		})
-	}
-	wait.Wait()
-	var all Outcome
-	for i, o := range outcomes {
-		if faults[i] != nil {
-			panic(faults[i])
+	parallel.On(workers, workers, func(w int) {
+		first := w * n / workers / kernel.Tile * kernel.Tile
+		last := n
+		if w < workers-1 {
+			last = (w + 1) * n / workers / kernel.Tile * kernel.Tile
 		}
+		to, from, far := dst.from(first), joints.from(first), kernel.View[F]{}
+		if b.solver.tip != nil {
+			far = tips.from(first)
+		}
+		outcomes[w] = b.law.Batch(&to, &from, &far, last-first)
+	})
+	var all Outcome
+	for _, o := range outcomes {
 		all.Undefined += o.Undefined
 		all.Bad += o.Bad
 	}

@@ -3,6 +3,7 @@ package asset
 import (
 	"fmt"
 
+	"github.com/pronate/pronate/internal/parallel"
 	"github.com/qmuntal/gltf"
 )
 
@@ -40,7 +41,7 @@ const pieceKeys = 2048
 // limb by limb what has to be done in one go.
 func (s *splitter) work(c *clip) ([]turning, []moving) {
 	turns, moves := make([]turning, len(s.limbs)), make([]moving, len(s.limbs))
-	parallel(2*len(s.limbs), func(i int) {
+	parallel.Each(2*len(s.limbs), func(i int) {
 		if k := i / 2; i%2 == 0 {
 			s.begin(&turns[k], k, c)
 		} else {
@@ -55,8 +56,8 @@ func (s *splitter) work(c *clip) ([]turning, []moving) {
 			}
 		}
 	}
-	parallel(len(pieces), func(i int) { pieces[i].trace = pieces[i].motion.traceFrom(pieces[i].times) })
-	parallel(len(turns), func(k int) {
+	parallel.Each(len(pieces), func(i int) { pieces[i].trace = pieces[i].motion.traceFrom(pieces[i].times) })
+	parallel.Each(len(turns), func(k int) {
 		w := &turns[k]
 		if w.motion == nil {
 			return

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"github.com/pronate/pronate/internal/parallel"
 	"github.com/qmuntal/gltf"
 )
 
@@ -72,7 +73,7 @@ func (f *File) readAhead(wanted func(node int) bool) {
 			}
 		}
 	}
-	parallel(len(claims), func(i int) { f.claimed(claims[i].accessor, claims[i].components) })
+	parallel.Each(len(claims), func(i int) { f.claimed(claims[i].accessor, claims[i].components) })
 }
 
 func (f *File) addTrack(c *clip, animation *gltf.Animation, channel *gltf.AnimationChannel) error {

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"github.com/pronate/pronate/chain/skin"
+	"github.com/pronate/pronate/internal/parallel"
 )
 
 // Options are what a split can be told. The zero value is the default.
@@ -135,7 +136,7 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	split := map[int]string{}
 	joints := f.jointNodes
 	found, errs := make([]*limb, len(options.Limbs)), make([]error, len(options.Limbs))
-	parallel(len(found), func(i int) { found[i], errs[i] = find.limb(options.Limbs[i]) })
+	parallel.Each(len(found), func(i int) { found[i], errs[i] = find.limb(options.Limbs[i]) })
 	for i, spec := range options.Limbs {
 		l, err := found[i], errs[i]
 		if err != nil {

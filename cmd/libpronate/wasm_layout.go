@@ -9,8 +9,9 @@ import "github.com/pronate/pronate/chain"
 const layoutWords = 6
 
 // rotations reads a layout. It may reach from its addresses to the ends of their
-// blocks; chain sees to it that n rotations do not go beyond.
-func rotations[F float32 | float64](name string, address uint32) (out chain.Rotations[F], err error) {
+// blocks; chain sees to it that n rotations do not go beyond. How the segments lie
+// it says itself.
+func rotations[F float32 | float64](name string, address uint32, _ int) (out chain.Rotations[F], err error) {
 	words, err := numbers[uint32](name, address)
 	if err != nil {
 		return out, err

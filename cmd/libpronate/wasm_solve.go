@@ -12,22 +12,22 @@ import (
 
 //go:wasmexport pronate_solve_f32
 func pronateSolve32(limb uint64, dst, joints, tips, n uint32) int32 {
-	return solvePacked[float32](limb, dst, joints, tips, n)
+	return solve(limb, dst, joints, tips, n, 0, packed[float32])
 }
 
 //go:wasmexport pronate_solve_f64
 func pronateSolve64(limb uint64, dst, joints, tips, n uint32) int32 {
-	return solvePacked[float64](limb, dst, joints, tips, n)
+	return solve(limb, dst, joints, tips, n, 0, packed[float64])
 }
 
 //go:wasmexport pronate_solve_layout_f32
 func pronateSolveLayout32(limb uint64, dst, joints, tips, n, outcome uint32) int32 {
-	return solveLayout[float32](limb, dst, joints, tips, n, outcome)
+	return solve(limb, dst, joints, tips, n, outcome, rotations[float32])
 }
 
 //go:wasmexport pronate_solve_layout_f64
 func pronateSolveLayout64(limb uint64, dst, joints, tips, n, outcome uint32) int32 {
-	return solveLayout[float64](limb, dst, joints, tips, n, outcome)
+	return solve(limb, dst, joints, tips, n, outcome, rotations[float64])
 }
 
 //go:wasmexport pronate_aim_f32
@@ -40,30 +40,10 @@ func pronateAim64(axis, dst, frames, targets, n, outcome uint32) int32 {
 	return aim[float64](axis, dst, frames, targets, n, outcome)
 }
 
-func solvePacked[F float32 | float64](limb uint64, dst, joints, tips, n uint32) (status int32) {
-	defer rescue(&status)
-	l, err := engine.Lookup(engine.Handle(limb))
-	if err != nil {
-		return fail(err)
-	}
-	var to, from, far chain.Rotations[F]
-	if n > 0 {
-		if to, err = packed[F]("dst", dst, l.Segments()); err != nil {
-			return fail(err)
-		}
-		if from, err = packed[F]("joints", joints, 1); err != nil {
-			return fail(err)
-		}
-		if l.HasTip() {
-			if far, err = packed[F]("tips", tips, 1); err != nil {
-				return fail(err)
-			}
-		}
-	}
-	return solve(l, to, from, far, n, nil)
-}
+// reader finds the rotations, of so many segments, that an argument tells of.
+type reader[F float32 | float64] func(name string, address uint32, segments int) (chain.Rotations[F], error)
 
-func solveLayout[F float32 | float64](limb uint64, dst, joints, tips, n, outcome uint32) (status int32) {
+func solve[F float32 | float64](limb uint64, dst, joints, tips, n, outcome uint32, read reader[F]) (status int32) {
 	defer rescue(&status)
 	l, err := engine.Lookup(engine.Handle(limb))
 	if err != nil {
@@ -71,14 +51,14 @@ func solveLayout[F float32 | float64](limb uint64, dst, joints, tips, n, outcome
 	}
 	var to, from, far chain.Rotations[F]
 	if n > 0 {
-		if to, err = rotations[F]("dst", dst); err != nil {
+		if to, err = read("dst", dst, l.Segments()); err != nil {
 			return fail(err)
 		}
-		if from, err = rotations[F]("joints", joints); err != nil {
+		if from, err = read("joints", joints, 1); err != nil {
 			return fail(err)
 		}
 		if l.HasTip() {
-			if far, err = rotations[F]("tips", tips); err != nil {
+			if far, err = read("tips", tips, 1); err != nil {
 				return fail(err)
 			}
 		}
@@ -87,11 +67,7 @@ func solveLayout[F float32 | float64](limb uint64, dst, joints, tips, n, outcome
 	if err != nil {
 		return fail(err)
 	}
-	return solve(l, to, from, far, n, counted)
-}
-
-func solve[F float32 | float64](l *engine.Limb, dst, joints, tips chain.Rotations[F], n uint32, counted counts) int32 {
-	o, err := engine.Solve(l, dst, joints, tips, int(n), 1)
+	o, err := engine.Solve(l, to, from, far, int(n), 1)
 	if err != nil {
 		return fail(err)
 	}

@@ -3,10 +3,10 @@ package check
 import (
 	"fmt"
 	"math"
-	"runtime"
 	"sync"
 
 	"github.com/pronate/pronate/chain/skin"
+	"github.com/pronate/pronate/internal/parallel"
 	"gonum.org/v1/gonum/num/quat"
 )
 
@@ -27,24 +27,13 @@ type moment struct {
 func (c *inspection) measureClips() error {
 	clips := c.before.Clips()
 	moments := make([]moment, len(clips)-1)
-	jobs := make(chan int)
-	var workers sync.WaitGroup
 	var progress sync.Mutex
-	for range runtime.GOMAXPROCS(0) {
-		workers.Go(func() {
-			for clip := range jobs {
-				moments[clip] = c.worstMoment(clip)
-				progress.Lock()
-				c.advance(1)
-				progress.Unlock()
-			}
-		})
-	}
-	for clip := range moments {
-		jobs <- clip
-	}
-	close(jobs)
-	workers.Wait()
+	parallel.Each(len(moments), func(clip int) {
+		moments[clip] = c.worstMoment(clip)
+		progress.Lock()
+		defer progress.Unlock()
+		c.advance(1)
+	})
 	for clip, m := range moments {
 		if m.limb < 0 {
 			continue
