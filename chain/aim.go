@@ -22,15 +22,15 @@ func Vectors[F float32 | float64](xyz []F) Directions[F] {
 }
 
 // Aim turns many frames so that their axis points along a target each: the
-// smallest rotation that does, as swing.Aim gives one. It is read only: any number
-// of goroutines may use one at a time. NewAim makes it; the zero value is of no use.
+// smallest rotation that does, as [swing.Aim] gives one. It is read only: any number
+// of goroutines may use one at a time. [NewAim] makes it; the zero value is of no use.
 //
 // Error: 8 roundings (2^-53 in float64, 2^-24 in float32) per component over the
 // cosine of half the arc, which is the arc's own conditioning; next to half a turn
 // it is swing.Aim's.
 type Aim[F float32 | float64] struct{ kernel *kernel.Aim[F] }
 
-// NewAim prepares an axis, a direction in the frames of any non-zero length.
+// NewAim prepares an axis, a direction in the frames of any finite non-zero length.
 func NewAim[F float32 | float64](axis r3.Vec) (Aim[F], error) {
 	unit, err := (&Limb{}).unit("axis", axis)
 	if err != nil {
@@ -40,9 +40,10 @@ func NewAim[F float32 | float64](axis r3.Vec) (Aim[F], error) {
 }
 
 // Solve aims n frames, rotations into the world of any length, at targets in the
-// world. dst may be frames, and must not overlap them or targets otherwise. Undefined counts those that have no one answer, which
-// get the one swing.Aim documents. It allocates nothing; arrays that are too short
-// give an error, and nothing is written.
+// world. dst may be frames, and must not overlap them or targets otherwise.
+// Undefined counts those that have no one answer, which get the one [swing.Aim]
+// documents. It allocates nothing; arrays that are too short give an error, and
+// nothing is written.
 func (a Aim[F]) Solve(dst, frames Rotations[F], targets Directions[F], n int) (Outcome, error) {
 	if n < 0 {
 		return Outcome{}, fmt.Errorf("chain: aim: %d frames, expected 0 or more", n)

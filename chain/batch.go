@@ -8,38 +8,13 @@ import (
 	"gonum.org/v1/gonum/num/quat"
 )
 
-// SolveBatch solves many poses of one limb: dst holds Segments() rotations a
-// pose, pose after pose. tips may be nil where the limb has no tip shares.
-// Slices of other lengths panic. It gives the bits that Solve gives, also where a
-// twist is undefined or a rotation not finite; [Batch] counts those.
-func (s *Solver) SolveBatch(dst, joints, tips []quat.Number) {
-	n := s.Segments()
-	if len(dst) != n*len(joints) || !s.isPaired(joints, tips) {
-		panic("chain: SolveBatch: lengths of dst, joints and tips do not agree")
-	}
-	to, from, far := kernel.Numbers(dst, n), kernel.Numbers(joints, 1), kernel.Numbers(tips, 1)
-	s.law.Batch(&to, &from, &far, len(joints))
-}
-
-// AnglesBatch is SolveBatch for the angles that Angles gives.
-func (s *Solver) AnglesBatch(dst []float64, joints, tips []quat.Number) {
-	if len(dst) != s.Segments()*len(joints) || !s.isPaired(joints, tips) {
-		panic("chain: AnglesBatch: lengths of dst, joints and tips do not agree")
-	}
-	from, far := kernel.Numbers(joints, 1), kernel.Numbers(tips, 1)
-	s.law.BatchAngles(dst, &from, &far, len(joints))
-}
-
-func (s *Solver) isPaired(joints, tips []quat.Number) bool {
-	return len(tips) == len(joints) || tips == nil && s.tip == nil
-}
-
 // Rotations says where rotations lie in memory, in arrays that stay the caller's.
-// Component W of segment i of rotation j is W[j*Stride + i*Segment], and so on.
-// [Quaternions] and [Planes] describe the two usual layouts. A step of 0 repeats one
-// rotation; where rotations are written no two may share a number.
+// Component X of segment i of rotation j is X[j*Stride + i*Segment], and so on.
+// [Quaternions], [Planes] and [Numbers] describe the usual layouts. A step of 0
+// repeats one rotation; where rotations are written no two may share a number.
+// The zero value has none, which is right for tips that are not read.
 type Rotations[F float32 | float64] struct {
-	W, X, Y, Z []F
+	X, Y, Z, W []F
 	Stride     int // elements from one rotation, or limb, to the next
 	Segment    int // elements from one segment of a limb to the next
 }
@@ -54,6 +29,12 @@ func Quaternions[F float32 | float64](xyzw []F, segments int) Rotations[F] {
 	return Rotations[F]{X: xyzw, Y: xyzw[1:], Z: xyzw[2:], W: xyzw[3:], Stride: 4 * segments, Segment: 4}
 }
 
+// Numbers describes gonum's quaternions, rotation after rotation, each with its
+// limb's segments, if it has more than one.
+func Numbers(q []quat.Number, segments int) Rotations[float64] {
+	return Rotations[float64](kernel.Numbers(q, segments))
+}
+
 // Planes describes a structure of arrays: a plane for each component, n rotations
 // of the first segment before those of the second.
 func Planes[F float32 | float64](x, y, z, w []F, n int) Rotations[F] {
@@ -62,13 +43,13 @@ func Planes[F float32 | float64](x, y, z, w []F, n int) Rotations[F] {
 
 // Outcome counts what is special about a batch.
 type Outcome struct {
-	Undefined int // rotations whose twist is undefined, see [Result]; it was taken as none
+	Undefined int // rotations whose twist is undefined, see Result; it was taken as none
 	Bad       int // rotations that are not finite; their segments are NaN
 }
 
 // Batch solves many rotations of one limb at a time, in float32 or float64, on
 // the fastest path that the processor has; every path gives the same bits. It is
-// read only: any number of goroutines may use one at a time. NewBatch makes it; the
+// read only: any number of goroutines may use one at a time. [NewBatch] makes it; the
 // zero value is of no use.
 //
 // Error: 4e-15 per component in float64 and 5e-7 in float32, beyond the
@@ -78,7 +59,7 @@ type Batch[F float32 | float64] struct {
 	law    *kernel.Law[F]
 }
 
-// NewBatch prepares a limb's batches.
+// NewBatch prepares a limb's batches. It costs nothing to speak of.
 func NewBatch[F float32 | float64](s *Solver) Batch[F] {
 	b := Batch[F]{solver: s}
 	switch law := any(&b.law).(type) {
@@ -102,12 +83,25 @@ func (b Batch[F]) Solve(dst, joints, tips Rotations[F], n int) (Outcome, error) 
 	return Outcome(b.law.Batch(&to, &from, &far, n)), nil
 }
 
+// Angles writes to dst the angles of n rotations, one rotation's segments after
+// another's, as [Solver.Angles] does. Everything else is as for [Batch.Solve].
+func (b Batch[F]) Angles(dst []F, joints, tips Rotations[F], n int) (Outcome, error) {
+	if segments := b.solver.Segments(); len(dst)/segments < n {
+		return Outcome{}, fmt.Errorf("chain: batch: dst has %d angles, expected enough for %d rotations of %d segments", len(dst), n, segments)
+	}
+	if err := b.checkRead(&joints, &tips, n); err != nil {
+		return Outcome{}, err
+	}
+	from, far := kernel.View[F](joints), kernel.View[F](tips)
+	return Outcome(b.law.BatchAngles(dst, &from, &far, n)), nil
+}
+
 // leastWork is how many rotations are worth a goroutine: several times the
 // microsecond that starting one takes.
 const leastWork = 16 * kernel.Tile
 
-// SolveOn is Solve on up to so many goroutines. The result does not depend on
-// their number.
+// SolveOn is [Batch.Solve] on up to so many goroutines, which it allocates for. The
+// result does not depend on their number; fewer than 2 solve where they are called.
 func (b Batch[F]) SolveOn(workers int, dst, joints, tips Rotations[F], n int) (Outcome, error) {
 	workers = min(workers, n/leastWork)
 	if workers < 2 {
@@ -149,12 +143,18 @@ func (r *Rotations[F]) from(first int) kernel.View[F] {
 }
 
 func (b Batch[F]) check(dst, joints, tips *Rotations[F], n int) error {
-	segments := b.solver.Segments()
+	if n >= 0 {
+		if err := dst.takes("dst", n, b.solver.Segments()); err != nil {
+			return err
+		}
+	}
+	return b.checkRead(joints, tips, n)
+}
+
+// checkRead checks what is read, and n.
+func (b Batch[F]) checkRead(joints, tips *Rotations[F], n int) error {
 	if n < 0 {
 		return fmt.Errorf("chain: batch: %d rotations, expected 0 or more", n)
-	}
-	if err := dst.takes("dst", n, segments); err != nil {
-		return err
 	}
 	if err := joints.holds("joints", n, 1); err != nil || b.solver.tip == nil {
 		return err

@@ -165,22 +165,6 @@ func TestShortArraysAreNamed(t *testing.T) {
 	require.ErrorContains(t, err, "dst")
 }
 
-func TestAnglesBatch(t *testing.T) {
-	for name, solver := range batchLimbs(t) {
-		joints := make([]quat.Number, 200)
-		for i, q := 0, randomQuaternions(3, 200); i < 200; i++ {
-			joints[i] = quat.Number{Real: q[4*i], Imag: q[4*i+1], Jmag: q[4*i+2], Kmag: q[4*i+3]}
-		}
-		n := solver.Segments()
-		got, want := make([]float64, n*200), make([]float64, n)
-		solver.AnglesBatch(got, joints, joints)
-		for i := range joints {
-			solver.Angles(want, joints[i], joints[i])
-			require.Equal(t, want, got[i*n:(i+1)*n], name)
-		}
-	}
-}
-
 func TestAim(t *testing.T) {
 	axis := r3.Vec{X: 1, Y: 2, Z: 3}
 	aim, err := NewAim[float64](axis)

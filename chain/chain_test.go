@@ -229,13 +229,13 @@ func TestBatchEqualsOneByOne(t *testing.T) {
 		joints[i], tips[i] = randomRotation(r), randomRotation(r)
 	}
 	batch := make([]quat.Number, 200)
-	s.SolveBatch(batch, joints, tips)
+	outcome, err := chain.NewBatch[float64](s).Solve(chain.Numbers(batch, 4), chain.Numbers(joints, 1), chain.Numbers(tips, 1), 50)
+	require.NoError(t, err)
+	require.Equal(t, chain.Outcome{}, outcome)
 	for i := range joints {
 		one, _ := solve(s, joints[i], tips[i])
 		require.Equal(t, one, batch[4*i:4*i+4])
 	}
-	require.Panics(t, func() { s.SolveBatch(batch[1:], joints, tips) })
-	require.Panics(t, func() { s.SolveBatch(batch, joints, nil) })
 }
 
 func TestSolveDoesNotAllocate(t *testing.T) {
@@ -244,12 +244,13 @@ func TestSolveDoesNotAllocate(t *testing.T) {
 	dst, frames := make([]quat.Number, 4), make([]rest.Frame, 4)
 	joint, tip := randomRotation(r), randomRotation(r)
 	pose := chain.Pose{Joint: rest.Frame{Rotation: joint}, Tip: rest.Frame{Rotation: tip}}
-	batch, joints := make([]quat.Number, 8), []quat.Number{joint, tip}
+	batch, joints, several, angles := chain.NewBatch[float64](s), []quat.Number{joint, tip}, make([]quat.Number, 8), make([]float64, 8)
 	require.Zero(t, testing.AllocsPerRun(100, func() {
 		s.Solve(dst, joint, tip)
 		s.SolveFromRest(dst, joint, tip)
 		s.SolveWorld(frames, pose)
-		s.SolveBatch(batch, joints, joints)
+		batch.Solve(chain.Numbers(several, 4), chain.Numbers(joints, 1), chain.Numbers(joints, 1), 2)
+		batch.Angles(angles, chain.Numbers(joints, 1), chain.Numbers(joints, 1), 2)
 	}))
 }
 

@@ -49,7 +49,7 @@ type Relief struct {
 }
 
 // Creaser eases one limb's side of a fold. It is read only, safe for concurrent
-// use, and allocates nothing when it solves. NewCreaser makes it; the zero value
+// use, and allocates nothing when it solves. [NewCreaser] makes it; the zero value
 // is of no use.
 //
 // With u the direction from the joint up the near bone and v down the far bone

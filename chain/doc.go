@@ -4,7 +4,7 @@
 // A [Limb] is the specification: the long axis, how many segments, which twist
 // is ramped along them and how. [NewSolver] checks it and prepares a [Solver],
 // which is read only, safe for concurrent use, and allocates nothing when it
-// solves.
+// solves. [Solver.Solve] takes one joint's rotation, [Batch.Solve] many.
 //
 // # The law
 //
@@ -34,11 +34,11 @@
 // # The same bits everywhere
 //
 // Given the same [Limb] to the last bit, every processor prepares the same
-// [Solver] to the last bit, and the same rotations give the same segments: NewSolver
-// and all that it takes, [Range] with every method of its own, Solver.Solve,
-// Solver.Angles, SolveFromRest, FromRest and SolveWorld, [Batch] in either
-// precision, and [Aim]. Only a NaN may be another NaN. What stands beside the law
-// makes no such promise.
+// [Solver] to the last bit, and the same rotations give the same segments: [NewSolver]
+// and all that it takes, [Range] with every method of its own, [Solver.Solve],
+// [Solver.Angles], [Solver.SolveFromRest], [Solver.FromRest] and
+// [Solver.SolveWorld], [Batch] in either precision, and [Aim]. Only a NaN may be
+// another NaN. What stands beside the law makes no such promise.
 //
 // # Beside the law
 //

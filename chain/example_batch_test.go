@@ -9,39 +9,49 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// wrensThigh is a thigh that hangs along -Y, split into two.
-func wrensThigh() *chain.Solver {
-	s, err := chain.NewSolver(chain.Limb{Name: "thigh_l", Axis: r3.Vec{Y: -1}})
+// Three frames of a clip at once, as gonum's quaternions.
+func ExampleNumbers() {
+	thigh, err := chain.NewSolver(chain.Limb{Name: "thigh_l", Axis: r3.Vec{Y: -1}}) // of two segments
 	if err != nil {
-		panic(err)
+		fmt.Println(err)
+		return
 	}
-	return s
-}
-
-// Three frames of a clip at once.
-func ExampleSolver_SolveBatch() {
-	thigh := wrensThigh()
 	joints := make([]quat.Number, 3)
 	for i := range joints {
 		joints[i] = twist.About(thigh.Axis(), float64(i)*20*degree)
 	}
 	segments := make([]quat.Number, len(joints)*thigh.Segments())
-	thigh.SolveBatch(segments, joints, nil) // no tip to read
+
+	batch := chain.NewBatch[float64](thigh)
+	none := chain.Numbers(nil, 1) // a thigh has no tip
+	outcome, err := batch.Solve(chain.Numbers(segments, thigh.Segments()), chain.Numbers(joints, 1), none, len(joints))
+	fmt.Println(outcome, err)
 	for frame := range joints {
 		first, _ := twist.Angle(segments[frame*thigh.Segments()], thigh.Axis())
 		fmt.Printf("%.0f ", first/degree)
 	}
-	// Output: 0 -20 -40
+	// Output:
+	// {0 0} <nil>
+	// 0 -20 -40
 }
 
-func ExampleSolver_AnglesBatch() {
-	thigh := wrensThigh()
+// The angles alone: two frames' of two segments each.
+func ExampleBatch_Angles() {
+	thigh, err := chain.NewSolver(chain.Limb{Name: "thigh_l", Axis: r3.Vec{Y: -1}}) // of two segments
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
 	joints := []quat.Number{
 		twist.About(thigh.Axis(), 30*degree),
 		twist.About(thigh.Axis(), -30*degree),
 	}
 	angles := make([]float64, len(joints)*thigh.Segments())
-	thigh.AnglesBatch(angles, joints, nil)
+	_, err = chain.NewBatch[float64](thigh).Angles(angles, chain.Numbers(joints, 1), chain.Numbers(nil, 1), len(joints))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
 	for _, a := range angles {
 		fmt.Printf("%.0f ", a/degree)
 	}
@@ -51,7 +61,11 @@ func ExampleSolver_AnglesBatch() {
 // A thousand climbers' thighs in float32, x, y, z, w side by side as engines and
 // glTF keep them.
 func ExampleNewBatch() {
-	thigh := wrensThigh()
+	thigh, err := chain.NewSolver(chain.Limb{Name: "thigh_l", Axis: r3.Vec{Y: -1}}) // of two segments
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
 	const climbers = 1000
 	turned := twist.About(thigh.Axis(), 40*degree)
 	joints := make([]float32, 0, 4*climbers)
@@ -78,7 +92,11 @@ func ExampleNewBatch() {
 // Each component in a plane of its own, on two goroutines. Of a half-turn swing
 // no twist can be told, and NaN stays where it came in.
 func ExampleBatch_SolveOn() {
-	thigh := wrensThigh()
+	thigh, err := chain.NewSolver(chain.Limb{Name: "thigh_l", Axis: r3.Vec{Y: -1}}) // of two segments
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
 	const n = 3
 	x := []float64{0, 1, 0}
 	y := []float64{-0.6, 0, 0}
@@ -112,4 +130,20 @@ func ExampleNewAim() {
 	// Output:
 	// {Undefined:1 Bad:0} <nil>
 	// [0.000 0.707 0.000 0.707]
+}
+
+// The usual layouts: quaternions side by side, as glTF has them, or a plane for each
+// component. Anything else is said by steps: here w comes first, and the limbs of a
+// frame are 8 numbers apart.
+func ExampleRotations() {
+	flat := make([]float32, 8)
+	fmt.Println(chain.Quaternions(flat, 2).Stride, chain.Quaternions(flat, 2).Segment)
+	x, y, z, w := make([]float32, 2), make([]float32, 2), make([]float32, 2), make([]float32, 2)
+	fmt.Println(chain.Planes(x, y, z, w, 1).Stride, chain.Planes(x, y, z, w, 1).Segment)
+	wFirst := chain.Rotations[float32]{X: flat[1:], Y: flat[2:], Z: flat[3:], W: flat, Stride: 8}
+	fmt.Println(len(wFirst.W))
+	// Output:
+	// 8 4
+	// 1 1
+	// 8
 }

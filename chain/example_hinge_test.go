@@ -11,7 +11,7 @@ import (
 
 // A knee that bends by 70 degrees about X, with a twist of the shin that a knee
 // hardly has.
-func ExampleNewHinge() {
+func ExampleHinge_Measure() {
 	shin, across := r3.Vec{Y: -1}, r3.Vec{X: 1}
 	knee, err := chain.NewHinge(shin, across)
 	if err != nil {
@@ -20,11 +20,19 @@ func ExampleNewHinge() {
 	}
 	a := knee.Measure(quat.Mul(twist.About(across, 70*degree), twist.About(shin, 12*degree)))
 	fmt.Printf("flexion %.0f, side-bend %.0f, twist %.0f, defined %t\n", a.Flexion/degree, a.SideBend/degree, a.Twist/degree, a.Defined)
+	// Output: flexion 70, side-bend 0, twist 12, defined true
+}
+
+// Of the axis only the part across the bone counts, and there has to be enough of it.
+func ExampleNewHinge() {
+	shin := r3.Vec{Y: -1}
+	knee, err := chain.NewHinge(shin, r3.Vec{X: 1, Y: 0.2})
+	fmt.Println(knee.Axis(), knee.Bone(), err)
 
 	_, err = chain.NewHinge(shin, r3.Vec{X: 0.1, Y: 1})
 	fmt.Println(err)
 	// Output:
-	// flexion 70, side-bend 0, twist 12, defined true
+	// {1 0 0} {0 -1 0} <nil>
 	// chain: hinge: axis is 5.7 degrees from the bone, expected 45 or more
 }
 

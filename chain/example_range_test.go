@@ -2,6 +2,7 @@ package chain_test
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/pronate/pronate/chain"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -22,11 +23,18 @@ func ExampleHip() {
 	// knee 0.77 up, beyond by 20 degrees
 }
 
-func ExampleRange_Angles() {
+// Angles that a shoulder's range tells of a direction, and the range as a region of
+// directions.
+func ExampleShoulder() {
 	shoulder := chain.Shoulder(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1})
 	flexion, abduction := shoulder.Angles(r3.Vec{Y: 1, Z: 1}) // ahead and overhead
 	fmt.Printf("%.0f %.0f\n", flexion/degree, abduction/degree)
-	// Output: 135 0
+
+	region, err := shoulder.Region()
+	fmt.Printf("%.2f of all directions, %v\n", region.Area()/(4*math.Pi), err)
+	// Output:
+	// 135 0
+	// 0.50 of all directions, <nil>
 }
 
 // A stiff hip's range, from no table. Of all single centres its middle gives swings
@@ -48,4 +56,15 @@ func ExampleWrist() {
 	flexion, abduction := wrist.Angles(r3.Vec{X: 1, Y: 1})
 	fmt.Printf("%.0f %.0f\n", flexion/degree, abduction/degree) // extended: the back of the hand rises
 	// Output: -45 0
+}
+
+// A limb without a range has the zero one.
+func ExampleRange_IsZero() {
+	shin, err := chain.NewSolver(chain.Limb{Name: "shin_l"})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(shin.Range().IsZero())
+	// Output: true
 }

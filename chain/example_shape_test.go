@@ -2,6 +2,7 @@ package chain_test
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/pronate/pronate/chain"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -77,4 +78,41 @@ func ExampleNewCreaser() {
 	// 0.0 mm
 	// 4.5 mm
 	// 9.0 mm
+}
+
+// Where clips scale the segments themselves, each keeps its own ratio; the whole
+// stays within its limits, here half to double.
+func ExampleStretcher_ByRatios() {
+	stretcher, err := chain.NewStretcher(chain.Limb{Name: "upperarm_l", Length: 0.3, Segments: 3}, chain.Stretch{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	segments := make([]chain.Stretched, stretcher.Segments())
+	length := stretcher.ByRatios(segments, []float64{1, 1.2, 1.4})
+	fmt.Printf("%.2f m:", length.Metres)
+	for _, s := range segments {
+		fmt.Printf(" %.2f", s.Along)
+	}
+	least, most := stretcher.Limits()
+	fmt.Printf(", limits %g to %g\n", least, most)
+	// Output: 0.36 m: 1.00 1.20 1.40, limits 0.5 to 2
+}
+
+// How far a fold is eased as it closes: not at all, then ever more, then no more.
+func ExampleCreaser_Relief() {
+	creaser, err := chain.NewCreaser(chain.Limb{Name: "upperarm_l"}, chain.Crease{Most: 0.01})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, bend := range []float64{30, 90, 150} {
+		sin, cos := math.Sincos(bend * degree)
+		relief := creaser.Relief(r3.Vec{X: -1}, r3.Vec{X: cos, Y: sin})
+		fmt.Printf("%.0f degrees: %.1f mm\n", relief.Closed/degree, 1000*relief.Amount)
+	}
+	// Output:
+	// 30 degrees: 0.0 mm
+	// 90 degrees: 5.0 mm
+	// 150 degrees: 10.0 mm
 }

@@ -12,7 +12,8 @@ import (
 // rest frame, of length 1 and at right angles. [Hinge.Measure] tells how far a
 // rotation is from a turn of the hinge.
 //
-// The constructors make it; the zero value measures nothing.
+// [NewHinge], [HingeFromRest], [HingeFromTurns] and [HingeTowards] make it; the
+// zero value measures nothing.
 type Hinge struct {
 	axis, bone r3.Vec
 	across     r3.Vec // bone x axis: the floating axis of a joint at rest

@@ -31,7 +31,7 @@ type HingeAngles struct {
 	// Defined is false where the bone lies along the hinge's axis, a side-bend of
 	// a quarter turn: only the sum or the difference of flexion and twist is
 	// determined there, and the twist is taken to be 0. It is false too for a zero
-	// rotation, which gives zeros, and one with NaN or Inf, which gives NaN.
+	// rotation or a zero Hinge, which give zeros, and for NaN or Inf, which gives NaN.
 	Defined bool
 }
 
@@ -53,16 +53,17 @@ const MaxHingeError = 16 * 0x1p-52
 //
 // so that each angle is an arc tangent.
 func (h Hinge) Measure(q quat.Number) HingeAngles {
-	if q == (quat.Number{}) {
-		return HingeAngles{}
-	}
+	isZero := q == quat.Number{} // which Unit takes for the identity
 	q = rest.Frame{Rotation: q}.Unit()
 	v := r3.Vec{X: q.Imag, Y: q.Jmag, Z: q.Kmag}
 	w, x, y, z := q.Real, r3.Dot(v, h.across), r3.Dot(v, h.bone), r3.Dot(v, h.axis)
 	sum, difference := math.Hypot(w+x, z+y), math.Hypot(w-x, z-y)
-	if !(sum+difference > 0) { // NaN
+	switch {
+	case !(sum+difference > 0): // NaN
 		nan := math.NaN()
 		return HingeAngles{Flexion: nan, SideBend: nan, Twist: nan}
+	case isZero || h.bone == r3.Vec{}:
+		return HingeAngles{}
 	}
 	out := HingeAngles{SideBend: 2*math.Atan2(sum, difference) - math.Pi/2}
 	p, m := math.Atan2(z+y, w+x), math.Atan2(z-y, w-x)
@@ -78,7 +79,7 @@ func (h Hinge) Measure(q quat.Number) HingeAngles {
 	return out
 }
 
-// Rotation undoes Measure: the rotation from rest with these angles, in radians.
+// Rotation undoes [Hinge.Measure]: the rotation from rest with these angles, in radians.
 func (h Hinge) Rotation(flexion, sideBend, twisted float64) quat.Number {
 	return quat.Mul(twist.About(h.axis, flexion), quat.Mul(twist.About(h.across, sideBend), twist.About(h.bone, twisted)))
 }

@@ -118,6 +118,8 @@ func TestHingeSingular(t *testing.T) {
 	same(t, h.Rotation(0.3, -math.Pi/2, 0.2), h.Rotation(got.Flexion, got.SideBend, got.Twist), chain.MaxHingeError)
 
 	require.Equal(t, chain.HingeAngles{}, h.Measure(quat.Number{}))
+	require.Equal(t, chain.HingeAngles{}, chain.Hinge{}.Measure(quat.Number{Real: 0.6, Imag: 0.8}), "no hinge")
+	require.True(t, math.IsNaN(chain.Hinge{}.Measure(quat.NaN()).Flexion))
 	for _, q := range []quat.Number{{Real: math.NaN()}, {Imag: math.Inf(1)}, {Real: 1, Kmag: math.NaN()}} {
 		got := h.Measure(q)
 		require.True(t, math.IsNaN(got.Flexion) && math.IsNaN(got.SideBend) && math.IsNaN(got.Twist) && !got.Defined, "%v", q)

@@ -54,7 +54,7 @@ const hingeStray = 0.1 * degree
 // and nothing in them tells otherwise.
 //
 // Flexion is the way of the largest swing. It is an error where no turn swings the
-// bone by HingeMinSwing, or where the swings have no axis, going all ways alike.
+// bone by [HingeMinSwing], or where the swings have no axis, going all ways alike.
 func HingeFromTurns(bone r3.Vec, turns []quat.Number) (Hinge, HingeFit, error) {
 	a, err := hingeUnit("bone", bone)
 	if err != nil {

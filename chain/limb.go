@@ -36,7 +36,7 @@ const (
 	MaxSegments = 32
 )
 
-// Limb is the specification of one split bone. It is a plain value: NewSolver
+// Limb is the specification of one split bone. It is a plain value: [NewSolver]
 // copies what it needs and the solver never looks back. The zero value is a
 // bone along +Y, split into two segments that ramp the joint's own twist
 // linearly, with every rest frame the identity.

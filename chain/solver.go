@@ -112,8 +112,8 @@ func (l *Limb) checkedLayers() ([]Layer, error) {
 // Segments is how many rotations a solve writes.
 func (s *Solver) Segments() int { return len(s.own) }
 
-// Shares returns copies of the shares k_i of the joint's own twist and m_i of
-// the tip's; tip is nil where no tip drives the limb.
+// Shares returns the shares k_i of the joint's own twist, as k_i - 1 plus 1, and
+// copies of the m_i of the tip's; tip is nil where no tip drives the limb.
 func (s *Solver) Shares() (own, tip []float64) {
 	own = slices.Clone(s.own)
 	for i := range own {
@@ -157,7 +157,7 @@ func (s *Solver) Solve(dst []quat.Number, joint, tip quat.Number) Result {
 
 // Angles writes the angle alpha_i by which each segment turns about the long
 // axis in the joint's frame, in radians within (-2 pi, 2 pi); otherwise it is
-// Solve.
+// [Solver.Solve].
 func (s *Solver) Angles(dst []float64, joint, tip quat.Number) Result {
 	s.check(len(dst))
 	var own, far kernel.Twist[float64]
@@ -166,7 +166,7 @@ func (s *Solver) Angles(dst []float64, joint, tip quat.Number) Result {
 	return result(&own, &far)
 }
 
-// SolveFromRest is Solve with the segments as rotations from rest, in the
+// SolveFromRest is [Solver.Solve] with the segments as rotations from rest, in the
 // joint's rest frame: joint · the axial rotation, which is s · rot(a, k_i tau +
 // m_i sigma).
 func (s *Solver) SolveFromRest(dst []quat.Number, joint, tip quat.Number) Result {
@@ -178,7 +178,8 @@ func (s *Solver) SolveFromRest(dst []quat.Number, joint, tip quat.Number) Result
 	return r
 }
 
-// Swing is the swing s of the pose that gave r: joint with its twist taken out.
+// Swing is the swing s of the pose that gave r: joint, the rotation from rest that
+// [Solver.Solve] took, with its twist taken out. It is unit to 4e-15 per component.
 func (s *Solver) Swing(joint quat.Number, r Result) quat.Number {
 	return steady.Product(rest.Frame{Rotation: joint}.Unit(), s.about(-r.Twist))
 }

@@ -54,7 +54,7 @@ type Length struct {
 }
 
 // Stretcher changes the length of one limb's bone. It is read only, safe for
-// concurrent use, and allocates nothing when it solves. NewStretcher makes it; the
+// concurrent use, and allocates nothing when it solves. [NewStretcher] makes it; the
 // zero value is of no use.
 //
 // Segment i of n stands i/n of the way along the bone at rest and is length/n
@@ -170,7 +170,7 @@ func (s *Stretcher) ByRatio(dst []Stretched, ratio float64) Length {
 // ByDistance writes the segments of a bone that reaches from its joint to a
 // target, distance metres away: it ends there exactly where the limits let it,
 // and as near as they do otherwise, and then Short says by how much it misses.
-// Otherwise it is ByRatio; a distance under 0 counts as 0.
+// Otherwise it is [Stretcher.ByRatio]; a distance under 0 counts as 0.
 func (s *Stretcher) ByDistance(dst []Stretched, distance float64) Length {
 	s.check(dst)
 	distance = max(distance, 0)

@@ -9,15 +9,15 @@ import (
 )
 
 // Pose is where the joints around a limb are, in the world. A frame cut from
-// an affine matrix comes from rest.Anchor, which drops its scale.
+// an affine matrix comes from [rest.Anchor], which drops its scale.
 type Pose struct {
 	Anchor rest.Frame // what holds the root end
 	Joint  rest.Frame // the joint whose bone is split
 	Tip    rest.Frame // the joint at the tip; read only with tip shares
 }
 
-// FromRest returns the rotations from rest that Solve takes: the joint's, in
-// its own rest frame and relative to the anchor, and the tip's, in the joint's
+// FromRest returns the rotations from rest that [Solver.Solve] takes: the joint's,
+// in its own rest frame and relative to the anchor, and the tip's, in the joint's
 // frame.
 func (s *Solver) FromRest(p Pose) (joint, tip quat.Number) {
 	joint = steady.Product(quat.Conj(s.followed(&p)), p.Joint.Unit())
@@ -33,7 +33,7 @@ func (s *Solver) FromRest(p Pose) (joint, tip quat.Number) {
 // from the joint.
 //
 // It takes the limb's layers; with the default ones segment i is the joint's
-// frame turned by what Solve gives.
+// frame turned by what [Solver.Solve] gives.
 func (s *Solver) SolveWorld(dst []rest.Frame, p Pose) Result {
 	s.check(len(dst))
 	joint, tip := s.FromRest(p)

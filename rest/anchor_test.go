@@ -1,7 +1,6 @@
 package rest
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -48,12 +47,4 @@ func TestAnchorReports(t *testing.T) {
 
 	f, _ = Anchor(mgl64.Mat4{0: math.NaN()})
 	require.True(t, math.IsNaN(f.Rotation.Real))
-}
-
-// A follower under a squashed pelvis keeps its shape.
-func ExampleAnchor() {
-	pelvis := mgl64.Translate3D(0, 0.9, 0).Mul4(mgl64.HomogRotate3DY(math.Pi / 2)).Mul4(mgl64.Scale3D(1.2, 0.8, 1.2))
-	f, left := Anchor(pelvis)
-	fmt.Printf("%.1f %.3f dropped scale %.1f\n", f.Position, f.Rotation, left.Scale)
-	// Output: {0.0 0.9 0.0} (0.707+0.000i+0.707j+0.000k) dropped scale {1.2 0.8 1.2}
 }

@@ -1,7 +1,6 @@
 package rest
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -74,10 +73,3 @@ func longAxisReachesEnd(t *rapid.T) {
 
 func TestLongAxisReachesEnd(t *testing.T) { rapid.Check(t, longAxisReachesEnd) }
 func FuzzLongAxisReachesEnd(f *testing.F) { f.Fuzz(rapid.MakeFuzz(longAxisReachesEnd)) }
-
-func ExampleLongAxis() {
-	thigh := Frame{Position: r3.Vec{X: 0.1, Y: 0.9}, Rotation: quat.Number{Imag: 1}} // y points down
-	axis, length, err := LongAxis(thigh, r3.Vec{X: 0.1, Y: 0.45})
-	fmt.Printf("%.2f %.2f %v\n", axis, length, err)
-	// Output: {0.00 1.00 0.00} 0.45 <nil>
-}

@@ -16,10 +16,10 @@
 // A [Frame] maps its own coordinates to its parent's, p' = q p q* + t. The zero
 // Frame is the identity. A driver rarely has the axes of the joint that follows
 // it; the follower is therefore hung on it through the offset the two have at
-// rest,
+// rest ([Offset], [Follow]),
 //
-//	offset = driver_rest⁻¹ · follower_rest      (Offset)
-//	follower = driver · offset                  (Follow)
+//	offset = driver_rest⁻¹ · follower_rest
+//	follower = driver · offset
 //
 // and the rest pose does not move.
 //

@@ -11,12 +11,12 @@ import (
 )
 
 // MaxRigidError is how far a matrix may be from a rigid one and still be read
-// by FrameFromMat4: in the linear part, entry by entry, and in the fourth row.
+// by [FrameFromMat4]: in the linear part, entry by entry, and in the fourth row.
 // Matrices kept in float32 and multiplied down a deep hierarchy stay within it.
 const MaxRigidError = 1e-4
 
 // FrameFromMat4 reads a rigid matrix. It is an error if the matrix scales,
-// shears, reflects, projects or is not finite, by more than MaxRigidError; for
+// shears, reflects, projects or is not finite, by more than [MaxRigidError]; for
 // matrices that may, use [Anchor].
 func FrameFromMat4(m mgl64.Mat4) (Frame, error) {
 	for i, e := range m {

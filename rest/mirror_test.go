@@ -1,7 +1,6 @@
 package rest
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -67,11 +66,4 @@ func TestMirrorRotationIsConjugation(t *testing.T) {
 func TestMirrorUnknownPlane(t *testing.T) {
 	f := Frame{Position: r3.Vec{X: 1, Y: 2, Z: 3}, Rotation: quat.Number{Real: 1, Imag: 2, Jmag: 3, Kmag: 4}}
 	require.Equal(t, f, Plane(-1).Frame(f))
-}
-
-func ExamplePlane_Frame() {
-	left := Frame{Position: r3.Vec{X: 0.1, Y: 0.9}, Rotation: quat.Number{Real: 0.8, Kmag: 0.6}}
-	right := AcrossX.Frame(left)
-	fmt.Printf("%.1f %.1f\n", right.Position, right.Rotation)
-	// Output: {-0.1 0.9 0.0} (0.8+0.0i-0.0j-0.6k)
 }

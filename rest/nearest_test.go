@@ -1,7 +1,6 @@
 package rest
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -180,14 +179,6 @@ func TestNearestAllocatesNothing(t *testing.T) {
 		Nearest(m)
 		Nearest(mgl64.Mat3{})
 	}))
-}
-
-func ExampleNearest() {
-	// A joint scaled by (1, 2, 1) and then turned by 90 degrees about z.
-	m := mgl64.Rotate3DZ(math.Pi / 2).Mul3(mgl64.Diag3(mgl64.Vec3{1, 2, 1}))
-	q, left := Nearest(m)
-	fmt.Printf("%.3f scale %.1f shear %.1f reflected %v\n", q, left.Scale, left.Shear, left.Reflected)
-	// Output: (0.707+0.000i+0.000j+0.707k) scale {1.0 2.0 1.0} shear 0.0 reflected false
 }
 
 func BenchmarkNearest(b *testing.B) {

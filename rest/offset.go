@@ -21,7 +21,7 @@ func Offset(driver, follower Frame) Frame {
 
 // Follow is where a follower hung on the driver through offset is now:
 // driver·offset. At rest it is where it was: Follow(driver, Offset(driver,
-// follower)) is follower, in the same quaternion sign, to MaxFollowError per
+// follower)) is follower, in the same quaternion sign, to [MaxFollowError] per
 // quaternion component and MaxFollowError times the distance between the two
 // joints plus an eps of the coordinates in position.
 func Follow(driver, offset Frame) Frame { return driver.Mul(offset) }

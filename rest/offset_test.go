@@ -1,7 +1,6 @@
 package rest
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -55,20 +54,4 @@ func TestOffsetSpecial(t *testing.T) {
 	bad := Offset(Frame{Rotation: quat.Number{Real: math.Inf(1)}}, Frame{})
 	require.True(t, math.IsNaN(bad.Rotation.Real))
 	require.True(t, math.IsNaN(bad.Position.X))
-}
-
-func ExampleFollow() {
-	// A thigh whose axes have nothing to do with its pelvis'.
-	pelvis := Frame{Position: r3.Vec{Y: 0.9}}
-	thigh := Frame{Position: r3.Vec{X: 0.1, Y: 0.8}, Rotation: quat.Number{Imag: 1}} // a half turn about x
-	offset := Offset(pelvis, thigh)
-
-	atRest := Follow(pelvis, offset)
-	fmt.Printf("at rest: %.2f %.2f\n", atRest.Position, atRest.Rotation)
-
-	pelvis.Position.Y += 0.2
-	fmt.Printf("lifted:  %.2f\n", Follow(pelvis, offset).Position)
-	// Output:
-	// at rest: {0.10 0.80 0.00} (0.00+1.00i+0.00j+0.00k)
-	// lifted:  {0.10 1.00 0.00}
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // MinCondition is the cosine of half the arc below which two directions count
-// as opposite: there the bound MaxArcError/cos reaches a radian, so the axis is
+// as opposite: there the bound [MaxArcError]/cos reaches a radian, so the axis is
 // rounding and no more. It is an angle of 2 MinCondition short of half a turn.
 const MinCondition = 12 * 0x1p-52
 

@@ -37,7 +37,7 @@ const farthest = 170 * math.Pi / 180
 //
 // knots is the number of cells across the region, 4 to 64; [Knots] is a good
 // choice. The correction's error falls with its square or faster, the roll's, a
-// derivative, with a lower power. Axis and centre are as in NewField; the region
+// derivative, with a lower power. Axis and centre are as in [NewField]; the region
 // must lie within 170 degrees of the centre, and is refused where it is so thin, some
 // 20 times as long as wide, that an eighth of the knots does not lie across it.
 func Best(axis, centre r3.Vec, region Region, knots int) (*Field, error) {

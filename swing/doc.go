@@ -2,6 +2,10 @@
 // shortest arc, a frame aimed at a target, fields of swings for a joint, and the
 // transport of a reference direction along a path.
 //
+// [Arc] and [Aim] are for one direction or one frame. For a joint that is to roll
+// as little as its range allows, describe the range ([LonLat], [Cap], [Polygon]) and
+// solve for its [Best] field once; [Field.Swing] then answers for any direction.
+//
 // # Conventions
 //
 // Quaternions are Hamilton's and active: v' = q v q*, and the product a*b

@@ -113,3 +113,46 @@ func ExamplePolygon() {
 	fmt.Printf("%.4f of the sphere\n", region.Area()/(4*math.Pi))
 	// Output: 0.1250 of the sphere
 }
+
+// What a best field adds to the centred one: a turn about the axis, looked up in the
+// stereographic plane about the centre.
+func ExampleField_Correction() {
+	down, ahead := r3.Vec{Y: -1}, r3.Vec{Y: -1, Z: 1}
+	region, err := swing.Cap(ahead, math.Pi/3)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	field, err := swing.Best(down, ahead, region, swing.Knots)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	d := r3.Vec{X: 1, Y: -1, Z: 0.5}
+	x, y := field.Plane(d)
+	fmt.Println(field.Correction(d) == field.CorrectionAt(x, y), field.Correction(field.Axis()))
+
+	// The plane's frame leads back to the direction.
+	across, up := field.Frame()
+	back := r3.Add(r3.Scale(1-x*x-y*y, field.Centre()), r3.Add(r3.Scale(2*x, across), r3.Scale(2*y, up)))
+	fmt.Printf("%.3f %.3f\n", r3.Unit(back), r3.Unit(d))
+	// Output:
+	// true 0
+	// {0.667 -0.667 0.333} {0.667 -0.667 0.333}
+}
+
+// A quarter of the sphere, from straight ahead to the side and from pole to pole.
+func ExampleLonLat() {
+	region, err := swing.LonLat(r3.Vec{Z: 1}, r3.Vec{X: 1}, r3.Vec{Y: 1},
+		[2]float64{0, math.Pi / 2}, [2]float64{-math.Pi / 2, math.Pi / 2})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.2f of the sphere, %.2f radians round\n", region.Area()/(4*math.Pi), region.Perimeter())
+	edge := region.Edge()
+	fmt.Println(len(edge) > 1000, math.Abs(r3.Norm(edge[0])-1) < 1e-15)
+	// Output:
+	// 0.25 of the sphere, 6.28 radians round
+	// true true
+}

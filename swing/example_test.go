@@ -10,6 +10,22 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// A hanging thigh is pointed at a foothold: straight there, and by way of a direction
+// ahead, which makes it roll less.
+func Example() {
+	down, ahead, foothold := r3.Vec{Y: -1}, r3.Vec{Y: -1, Z: 1}, r3.Vec{X: 0.5, Y: 0.2, Z: 1}
+	straight, _ := swing.Arc(down, foothold)
+	byWay, _ := swing.Centred(down, ahead, foothold)
+	fmt.Printf("%.3f\n%.3f\n", straight, byWay)
+	apart, _ := twist.Angle(quat.Mul(quat.Conj(straight), byWay), down)
+	fmt.Printf("%.1f degrees about the thigh between them\n", apart*180/math.Pi)
+	// Output:
+	// (0.642-0.686i+0.000j+0.343k)
+	// (0.634-0.730i+0.097j+0.235k)
+	// -17.4 degrees about the thigh between them
+}
+
+// Directions of any length; the shortest turn from one to the other.
 func ExampleArc() {
 	q, determined := swing.Arc(r3.Vec{X: 1}, r3.Vec{Y: 5})
 	fmt.Printf("%.3f %t\n", q, determined)

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 
-	"github.com/pronate/pronate/internal/bicubic"
 	"github.com/pronate/pronate/internal/steady"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -20,7 +19,7 @@ import (
 // in the plain field, whose centre is the axis itself, and in a centred one;
 // [Best] tabulates it for a range of directions.
 //
-// NewField, Best and UnmarshalBinary make a field. It is read only: any number of
+// [NewField], Best and [Field.UnmarshalBinary] make a field. It is read only: any number of
 // goroutines may use one at a time. The zero value has no axis, and none of its
 // swings is determined.
 type Field struct {
@@ -81,16 +80,6 @@ func (f *Field) Frame() (x, y r3.Vec) { return f.x, f.y }
 
 // IsCorrected reports whether χ is anything but zero.
 func (f *Field) IsCorrected() bool { return f.correction != nil }
-
-// Table is the spline that χ is, but for a constant: χ is its value at a place of
-// the plane less that at the axis. Its coefficients must not be changed. The
-// plain field and centred ones have none, which is the zero Table.
-func (f *Field) Table() bicubic.Table[float64] {
-	if f.correction == nil {
-		return bicubic.Table[float64]{}
-	}
-	return f.correction.table()
-}
 
 // Plane projects a direction stereographically from the point opposite the
 // centre: the centre is the origin, and a direction at the angle θ from it lies

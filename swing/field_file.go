@@ -32,7 +32,7 @@ type fieldHeader struct {
 	NX, NY       uint16
 }
 
-// MarshalBinary writes the field as some kilobytes. UnmarshalBinary gives it
+// MarshalBinary writes the field as some kilobytes. [Field.UnmarshalBinary] gives it
 // back to the last bit. The zero Field has nothing to write: an error.
 func (f *Field) MarshalBinary() ([]byte, error) {
 	if f.axis == (r3.Vec{}) {
@@ -56,7 +56,7 @@ func (f *Field) MarshalBinary() ([]byte, error) {
 
 var errFieldFile = errors.New("swing: no field file, or a damaged one")
 
-// UnmarshalBinary reads what MarshalBinary wrote. Where it fails f stays as it
+// UnmarshalBinary reads what [Field.MarshalBinary] wrote. Where it fails f stays as it
 // was.
 func (f *Field) UnmarshalBinary(data []byte) error {
 	var header fieldHeader

@@ -27,6 +27,19 @@ func (s *spline) table() bicubic.Table[float64] {
 	return bicubic.Table[float64]{X: s.x, Y: s.y, PerStep: 1 / s.step, NX: int32(s.nx), NY: int32(s.ny), Coef: s.coef}
 }
 
+// init hands package internal/kernel what it solves by, which is nobody else's
+// business: the spline that χ is, but for a constant. χ is its value at a place of
+// the plane less that at the axis.
+func init() {
+	bicubic.OfField = func(field any) bicubic.Table[float64] {
+		f, _ := field.(*Field)
+		if f == nil || f.correction == nil {
+			return bicubic.Table[float64]{}
+		}
+		return f.correction.table()
+	}
+}
+
 // at evaluates the spline.
 func (s *spline) at(x, y float64) float64 {
 	t := s.table()

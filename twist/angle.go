@@ -19,7 +19,7 @@ import (
 const MaxAngleError = 8 * 0x1p-52
 
 // MinCondition is the condition below which a twist counts as undefined. There
-// the bound MaxAngleError/condition exceeds a radian, so the number says
+// the bound [MaxAngleError]/condition exceeds a radian, so the number says
 // nothing about the rotation it was measured on.
 const MinCondition = 8 * 0x1p-52
 

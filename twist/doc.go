@@ -2,6 +2,10 @@
 // joint's rotation is twist about the long axis of its bone, and how much is
 // swing of that axis.
 //
+// [Angle] measures a twist, [About] makes one, and [Split] takes a rotation apart.
+// [Linear] and [Smooth] share a twist out along a bone. [Unwrap] makes the angles
+// of a clip continuous.
+//
 // # Conventions
 //
 // Quaternions are Hamilton's and active: v' = q v q*, and the product a*b

@@ -9,6 +9,25 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// A hand's rotation holds a twist about the forearm: measured, and shared out over
+// four segments.
+func Example() {
+	forearm := r3.Vec{X: 1}
+	hand := quat.Mul(twist.About(r3.Vec{Z: 1}, 0.7), twist.About(forearm, -75*math.Pi/180))
+	angle, defined := twist.Angle(hand, forearm)
+	fmt.Printf("%.0f degrees, %t\n", angle*180/math.Pi, defined)
+	for _, share := range twist.Linear(4) {
+		q := twist.About(forearm, share*angle)
+		fmt.Printf("%.2f: %.3f\n", share, q.Real)
+	}
+	// Output:
+	// -75 degrees, true
+	// 0.00: 1.000
+	// 0.33: 0.976
+	// 0.67: 0.906
+	// 1.00: 0.793
+}
+
 // A thigh that points down its y axis is lifted by 60 degrees about x and
 // turned by 30 degrees about its own length.
 func ExampleSplit() {
@@ -54,6 +73,7 @@ func ExampleAngle() {
 	// Output: -75.0 degrees, true
 }
 
+// A third of a turn about the diagonal.
 func ExampleAbout() {
 	fmt.Printf("%.4f\n", twist.About(r3.Vec{X: 1, Y: 1, Z: 1}, 2*math.Pi/3))
 	// Output: (0.5000+0.5000i+0.5000j+0.5000k)
@@ -69,16 +89,19 @@ func ExamplePower() {
 	// Output: 40.0 degrees
 }
 
+// Five segments' shares, in equal steps.
 func ExampleLinear() {
 	fmt.Println(twist.Linear(5))
 	// Output: [0 0.25 0.5 0.75 1]
 }
 
+// Five segments' shares, level at both ends.
 func ExampleSmooth() {
 	fmt.Println(twist.Smooth(5))
 	// Output: [0 0.15625 0.5 0.84375 1]
 }
 
+// A list of one's own is told what is wrong with it.
 func ExampleCheckShares() {
 	fmt.Println(twist.CheckShares([]float64{0, 0.5, 1.5}, 3))
 	// Output: shares[2] = 1.5, expected 0 to 1
@@ -103,6 +126,7 @@ func ExampleUnwrap() {
 	// 40 -> 400
 }
 
+// Angles as they come in, one at a time; NaN changes nothing.
 func ExampleUnwrapper() {
 	var u twist.Unwrapper
 	for _, angle := range []float64{3, -3, math.NaN(), -2} {

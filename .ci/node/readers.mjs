@@ -5,34 +5,10 @@
 // vertex are passed over: three reads only four.
 import { readFile, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-
-// The loader is made for browsers; these are all it asks of one here.
-globalThis.self = globalThis;
-globalThis.ProgressEvent ??= class ProgressEvent extends Event {};
-
-const { AnimationMixer, LoopOnce, Quaternion, Vector3 } = await import('three');
-const { GLTFLoader } = await import('three/addons/loaders/GLTFLoader.js');
+import { AnimationMixer, LoopOnce, Quaternion, Vector3 } from 'three';
+import { load } from './load.mjs';
 
 const TOLERANCE = 1e-5;
-
-// Takes materials and images out of a .glb, since there is nothing here to draw
-// them with, and puts it together again.
-function undressed(glb) {
-  const length = glb.readUInt32LE(12);
-  const document = JSON.parse(glb.toString('utf8', 20, 20 + length));
-  for (const key of ['materials', 'textures', 'images', 'samplers']) delete document[key];
-  for (const mesh of document.meshes ?? []) {
-    for (const primitive of mesh.primitives) delete primitive.material;
-  }
-  let text = Buffer.from(JSON.stringify(document));
-  text = Buffer.concat([text, Buffer.alloc((4 - (text.length % 4)) % 4, ' ')]);
-  const rest = glb.subarray(20 + length);
-  const header = Buffer.from(glb.subarray(0, 20));
-  header.writeUInt32LE(20 + text.length + rest.length, 8);
-  header.writeUInt32LE(text.length, 12);
-  const whole = new Uint8Array(Buffer.concat([header, text, rest]));
-  return whole.buffer;
-}
 
 // Makes the rotations of every key unit quaternions: integers hold one only
 // roughly, and the mixer would stretch the character by the difference. A spline
@@ -109,8 +85,7 @@ for (const name of (await readdir(folder)).sort()) {
   const stem = name.match(/^(.*)\.positions\.json$/)?.[1];
   if (stem === undefined) continue;
   try {
-    const file = undressed(await readFile(join(folder, `${stem}.glb`)));
-    const gltf = straightened(await new GLTFLoader().parseAsync(file, ''));
+    const gltf = straightened(await load(join(folder, `${stem}.glb`)));
     if (gltf.parser.json.meshes.some(({ primitives }) => primitives.some(({ attributes }) => 'JOINTS_1' in attributes))) {
       crowded++;
       continue;

@@ -90,8 +90,12 @@ type channel struct {
 }
 
 // storeCurve writes a curve's accessors. All segments of a limb share their
-// times.
+// times. A limb that is live instead has none.
 func (s *splitter) storeCurve(l *limb, c *curve) []channel {
+	if l.isLive() && s.options.Live == LiveInsteadOfClips {
+		c.keysOut, c.worst, c.closing = 0, 0, 0
+		return nil
+	}
 	input := s.storeTimes(c.times)
 	interpolation := gltf.InterpolationLinear
 	if c.step {

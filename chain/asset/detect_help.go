@@ -9,13 +9,14 @@ import (
 	"github.com/pronate/pronate/internal/printable"
 )
 
-// NoLimbsError says that Detect found no limbs. Its text is several lines: the
+// NoLimbsError says that [Detect] found no limbs. Its text is several lines: the
 // first stands alone, the rest shows the joints and how to write a limb file.
 type NoLimbsError struct {
 	File string // its name
 	Help string // the lines after the first
 }
 
+// Error is all of the text.
 func (e *NoLimbsError) Error() string {
 	return e.File + ": found no arms or legs by the names of its joints, expected a limb file that names them\n" + e.Help
 }

@@ -1,13 +1,18 @@
 // Package asset reads skinned characters from glTF 2.0, finds their limbs,
 // splits them and writes the result.
 //
+//	character, err := asset.Open("wren.glb")
+//	split, report, err := asset.Split(character, asset.Options{})
+//	err = split.Save("wren-split.glb")
+//
 // [Open] and [Decode] read a .glb or .gltf file whole and check it: what passes
 // may be indexed without further checks, and malformed, truncated or hostile
 // files end in an error of one line. [Detect] proposes limbs, [ParseLimbs]
 // reads them from a limb file. [Split] puts deform segments in place of the
 // limbs' joints, hands the skin's weights on to them and bakes the clips;
 // [File.Save] writes. [File.Evaluator] poses and skins a file as a viewer
-// would.
+// would, [AddClip] adds a clip, and [AuditHinges] looks at knees and elbows.
+// [LimbSpec.Solver] solves a limb of a limb file without a character.
 //
 // Everything that a split does not touch is carried through as it came, also
 // what this package does not know: files are written by patching their JSON.
@@ -17,7 +22,9 @@
 // Those of glTF 2.0: right-handed, +Y up, metres; a character faces +Z and has
 // its left at +X; quaternions in files are x, y, z, w. In Go rotations are
 // quat.Number{Real: w, Imag: x, Jmag: y, Kmag: z}, Hamilton and active, a*b
-// applies b first, and angles are radians.
+// applies b first. Angles are radians in options and in what a limb's solver
+// tells; they are degrees in what a limb file or a range file has, whose fields
+// are named so ([Range.FlexionDeg]), and in reports, whose JSON names say so.
 //
 // # Limits
 //

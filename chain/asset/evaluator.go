@@ -122,8 +122,8 @@ func (e *Evaluator) Node(name string) int {
 	return node
 }
 
-// Span is the first and the last key time of a clip, in seconds; 0, 0 for a
-// clip that moves no node.
+// Span is the first and the last key time of a clip, by its place in
+// [Evaluator.Clips], in seconds; 0, 0 for a clip that moves no node.
 func (e *Evaluator) Span(clip int) (first, last float64) {
 	empty := true
 	for _, tracks := range e.clips[clip].nodes {
@@ -141,8 +141,9 @@ func (e *Evaluator) Span(clip int) (first, last float64) {
 	return first, last
 }
 
-// World returns every node's world matrix at time t of a clip, or in the rest
-// pose where clip is negative.
+// World returns every node's world matrix at the time t, in seconds, of a clip,
+// by its place in [Evaluator.Clips], or in the rest pose where clip is negative.
+// Before a clip's first key and after its last it holds still.
 func (e *Evaluator) World(clip int, t float64) []mgl64.Mat4 {
 	world := make([]mgl64.Mat4, len(e.rest))
 	for _, node := range e.order {
@@ -158,8 +159,9 @@ func (e *Evaluator) World(clip int, t float64) []mgl64.Mat4 {
 	return world
 }
 
-// Vertices returns the skinned world position of every vertex of every skinned
-// primitive, in the order of nodes, primitives, vertices.
+// Vertices returns the skinned world position, in metres, of every vertex of every
+// skinned primitive, in the order of nodes, primitives, vertices. world is what
+// [Evaluator.World] gives.
 func (e *Evaluator) Vertices(world []mgl64.Mat4) []r3.Vec {
 	matrices := make([][]mgl64.Mat4, len(e.inverseBind))
 	for skin, inverse := range e.inverseBind {
@@ -197,7 +199,7 @@ func (s *skinnedVertices) appendTo(out []r3.Vec, matrices []mgl64.Mat4) []r3.Vec
 }
 
 // Triangles returns the triangles of the skinned primitives, as indices into
-// Vertices. Primitives of points, lines, strips and fans are left out.
+// what [Evaluator.Vertices] gives. Primitives of points, lines, strips and fans are left out.
 func (e *Evaluator) Triangles() ([][3]int, error) {
 	var out [][3]int
 	base := 0

@@ -8,8 +8,8 @@ import (
 )
 
 // Mesh is all that the evaluator skins as one mesh at rest: vertices and
-// triangles in the order of Vertices and Triangles, in the world, with nodes for
-// joints.
+// triangles in the order of [Evaluator.Vertices] and [Evaluator.Triangles], in the
+// world, with nodes for joints.
 func (e *Evaluator) Mesh() (skin.Mesh, error) {
 	triangles, err := e.Triangles()
 	if err != nil {
@@ -35,8 +35,8 @@ func (e *Evaluator) Mesh() (skin.Mesh, error) {
 	return m, nil
 }
 
-// Blended is Vertices by dual-quaternion skinning, from the mesh at rest that
-// Mesh gives: what an engine shows that blends so. Scale and shear of joints are
+// Blended is [Evaluator.Vertices] by dual-quaternion skinning, from the mesh at rest
+// that [Evaluator.Mesh] gives: what an engine shows that blends so. Scale and shear of joints are
 // left out. dst is overwritten, grown if need be, and returned.
 func (e *Evaluator) Blended(dst []r3.Vec, m skin.Mesh, world []mgl64.Mat4) []r3.Vec {
 	atRest := e.World(-1, 0)

@@ -26,7 +26,7 @@ func ExampleAuditHinges() {
 // A range of motion of one's own, in degrees.
 func ExampleParseRange() {
 	r, err := asset.ParseRange("stiff.yaml", []byte("name: stiff hip\nflexion_deg: [-10, 90]\nabduction_deg: [-20, 30]\n"))
-	fmt.Println(r.Name, r.Range.Flexion, r.Range.Abduction, err)
+	fmt.Println(r.Name, r.Range.FlexionDeg, r.Range.AbductionDeg, err)
 
 	_, err = asset.ParseRange("stiff.yaml", []byte("flexion_deg: [90, -10]\nabduction_deg: [-20, 30]\n"))
 	fmt.Println(err)

@@ -17,7 +17,7 @@ func ExampleAddClip() {
 		return
 	}
 	thigh := limbs[0]
-	still, err := asset.WithoutClips(wren())
+	still, err := asset.WithoutClips(wren()) // to look at this one alone
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/demo"
@@ -33,6 +34,33 @@ func wrenFolder() string {
 		panic(err)
 	}
 	return folder
+}
+
+// What is detected, with four segments instead of three for the thighs.
+func Example() {
+	character := wren()
+	limbs, err := asset.Detect(character)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for i := range limbs.Limbs {
+		if l := &limbs.Limbs[i]; strings.HasPrefix(l.Joint, "thigh") {
+			l.Segments = 4
+		}
+	}
+	_, report, err := asset.Split(character, asset.Options{Limbs: limbs.Limbs})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, l := range report.Limbs[:3] {
+		fmt.Printf("%s: %.2f m, %s field, %d segments\n", l.Name, l.Length, l.Field, len(l.Segments))
+	}
+	// Output:
+	// left thigh: 0.42 m, best field, 4 segments
+	// right thigh: 0.42 m, best field, 4 segments
+	// left upper arm: 0.32 m, best field, 3 segments
 }
 
 // From a file to a split file.

@@ -18,7 +18,7 @@ func TestExcursions(t *testing.T) {
 	f := leg(t, []any{1, 1, 1}, []float64{0, 1, 2}, legChannel{node: 2, interpolation: "LINEAR", rotations: rotations})
 	options := splitThigh("", 2)
 	split := func(flexion [2]float64) []Excursion {
-		options.Limbs[0].Range = Range{Flexion: flexion, Abduction: [2]float64{-10, 10}}
+		options.Limbs[0].Range = Range{FlexionDeg: flexion, AbductionDeg: [2]float64{-10, 10}}
 		options.Limbs[0].Centre = Centre{}
 		_, report, err := Split(f, options)
 		require.NoError(t, err)
@@ -48,13 +48,13 @@ func TestExcursionsBeyondRest(t *testing.T) {
 	}
 	f := leg(t, []any{1, 1, 1}, []float64{0, 1, 2}, legChannel{node: 2, interpolation: "LINEAR", rotations: rotations})
 	options := splitThigh("", 2)
-	options.Limbs[0].Range = Range{Flexion: [2]float64{-60, 150}, Abduction: [2]float64{-10, 10}}
+	options.Limbs[0].Range = Range{FlexionDeg: [2]float64{-60, 150}, AbductionDeg: [2]float64{-10, 10}}
 	_, report, err := Split(f, options)
 	require.NoError(t, err)
 	require.Equal(t, []string{`limb "thigh": at rest the bone is already 30 degrees outside its range; clips are told of that leave it by more`}, report.Warnings)
 	require.Len(t, report.Excursions, 1)
 	require.InDelta(t, 75, report.Excursions[0].Beyond, 1) // half-way round from 150 to 300; samples need not meet it
-	options.Limbs[0].Range.Flexion[1] = 129                // 51 degrees at rest
+	options.Limbs[0].Range.FlexionDeg[1] = 129             // 51 degrees at rest
 	f = leg(t, []any{1, 1, 1}, []float64{0, 1}, legChannel{node: 2, interpolation: "LINEAR", rotations: rotations[:8]})
 	_, report, err = Split(f, options)
 	require.NoError(t, err)

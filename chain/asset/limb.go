@@ -1,6 +1,7 @@
 package asset
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -18,14 +19,18 @@ type limb struct {
 	field  string // of swings: plain, centred or best
 	motion string // the range of motion as a limb file has it: a name or limits
 	joint  int
+	anchor int     // -1 where the root end holds on to the world
 	axis   r3.Vec  // unit, in the joint's frame
 	sense  float64 // 1, or -1 where the joint's own scale mirrors that frame
 	scaled bool    // whether that scale is uneven at all
 	length float64 // in the joint's own units
 	metres float64
 	solver *chain.Solver
+	made   chain.Limb // what the solver was made from
 	measure
-	note string // what is to be said of the limb as it rests; empty for nothing
+	base string    // of the names of what the split adds
+	live *liveness // nil where it is not asked for
+	note string    // what is to be said of the limb as it rests; empty for nothing
 
 	shares, leading []share // of the segments, and of those that decide where keys go
 
@@ -180,6 +185,7 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 	if l.solver, err = chain.NewSolver(spec); err != nil {
 		return fail(whyNoField(spec, err))
 	}
+	l.anchor, l.made = anchor, spec
 	l.field = bendsBy(l.solver)
 	return l.setMeasure(spec)
 }
@@ -190,17 +196,14 @@ func (d *finder) name(l *limb) error {
 	l.shares = shares(own, tip)
 	l.leading = leading(l.shares)
 	n := l.solver.Segments()
-	base := d.file.Doc.Nodes[l.joint].Name
-	if base == "" {
-		base = "joint" + strconv.Itoa(l.joint)
-	}
+	l.base = cmp.Or(d.file.Doc.Nodes[l.joint].Name, "joint"+strconv.Itoa(l.joint))
 	for i := range n {
 		moves := own[i] != 1 || tip != nil && tip[i] != 0
 		l.usesOwn = l.usesOwn || own[i] != 1
 		l.usesTip = l.usesTip || tip != nil && tip[i] != 0
 		place := r3.Scale(l.length*float64(i)/float64(n), l.axis)
 		s := segment{
-			name:  segmentName(d.names, base, i+1),
+			name:  segmentName(d.names, l.base, i+1),
 			at:    [3]float32{float32(place.X), float32(place.Y), float32(place.Z)},
 			moves: moves,
 		}

@@ -50,7 +50,7 @@ func (d *finder) setCrease(l *limb) error {
 	x.creaser, err = chain.NewCreaser(chain.Limb{Name: l.spec.Name, Segments: l.spec.Segments}, chain.Crease{
 		// The solver works in the joint's units.
 		Part: part, Most: spec.Most * l.length / l.metres,
-		Onset: spec.Onset * math.Pi / 180, Full: spec.Full * math.Pi / 180, NearRest: near, FarRest: far,
+		Onset: spec.OnsetDeg * math.Pi / 180, Full: spec.FullDeg * math.Pi / 180, NearRest: near, FarRest: far,
 	})
 	l.creasing = x
 	return err

@@ -33,8 +33,8 @@ func TestCreaseRelief(t *testing.T) {
 				most = 0.0004
 			}
 			thigh, shin := thighLimb(), LimbSpec{Name: "shin", Joint: "shin", End: End{Joint: "foot"}, Segments: 2, Centre: Centre{Mode: CentreNone}}
-			thigh.Crease = &Crease{At: CreaseAtEnd, Most: most, Onset: 30, Full: 100}
-			shin.Crease = &Crease{At: CreaseAtRoot, Most: most, Onset: 30, Full: 100}
+			thigh.Crease = &Crease{At: CreaseAtEnd, Most: most, OnsetDeg: 30, FullDeg: 100}
+			shin.Crease = &Crease{At: CreaseAtRoot, Most: most, OnsetDeg: 30, FullDeg: 100}
 			c := splitTube(t, o, thigh, shin)
 			metres := c.report.Limbs[0].Length
 			for _, at := range tubeTimes {
@@ -81,7 +81,7 @@ func TestShapeErrors(t *testing.T) {
 		`crease: the joint is scaled unevenly, or by 0, expected one even scale`:                {tube: uneven, crease: crease(CreaseAtEnd)},
 		`crease: at is end, and no joint below "shin" says where its bone points, expected one`: {tube: lone, crease: crease(CreaseAtEnd)},
 		`crease: most_m is 0.25 m, expected 0.2 m at most, half of the bone's length, 0.4 m`:    {tube: plain, crease: &Crease{At: CreaseAtEnd, Most: 0.25}},
-		`crease full_deg is 20, expected more than onset_deg, 30`:                               {tube: plain, crease: &Crease{At: CreaseAtEnd, Most: 1, Onset: 30, Full: 20}},
+		`crease full_deg is 20, expected more than onset_deg, 30`:                               {tube: plain, crease: &Crease{At: CreaseAtEnd, Most: 1, OnsetDeg: 30, FullDeg: 20}},
 	} {
 		limb := thighLimb()
 		limb.Stretch, limb.Crease = c.stretch, c.crease

@@ -109,7 +109,7 @@ func (d *finder) setRange(spec *chain.Limb, l *limb, anchor int) (known bool, er
 		spec.Range, err = d.wrist(l, toAnchor, side)
 	case asked:
 		spec.Range = chain.Range{
-			Flexion: radians(l.spec.Range.Flexion), Abduction: radians(l.spec.Range.Abduction),
+			Flexion: radians(l.spec.Range.FlexionDeg), Abduction: radians(l.spec.Range.AbductionDeg),
 			Down: down, Forward: forward, Out: out,
 		}
 	}

@@ -71,7 +71,7 @@ func TestRestOutOfRange(t *testing.T) {
 	require.Len(t, report.Warnings, 1)
 	require.Contains(t, report.Warnings[0], `limb "thigh_l": at rest the bone points`)
 	require.Equal(t, "plain", report.Limbs[0].Field)
-	specs[0].Range = Range{Flexion: [2]float64{-180, -60}, Abduction: [2]float64{-20, 20}}
+	specs[0].Range = Range{FlexionDeg: [2]float64{-180, -60}, AbductionDeg: [2]float64{-20, 20}}
 	_, report, err = Split(f, Options{Limbs: specs})
 	require.NoError(t, err)
 	require.Empty(t, report.Warnings)

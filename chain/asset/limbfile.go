@@ -10,7 +10,7 @@ import (
 )
 
 // Limbs is a limb file: which bones of a character are split, and how. Its
-// YAML form is what ParseLimbs reads and [Limbs.YAML] writes.
+// YAML form is what [ParseLimbs] reads and [Limbs.YAML] writes.
 type Limbs struct {
 	Version int // 1
 	Limbs   []LimbSpec

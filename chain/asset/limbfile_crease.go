@@ -14,10 +14,10 @@ import (
 type Crease struct {
 	At   string  // where the fold is: "end", at the limb's end joint; "root", at the joint that is split
 	Most float64 // metres, the most that the limb moves, more than 0
-	// Onset and Full are by how many degrees the fold has closed from rest
-	// where relief begins and where it is whole; both 0: chain.CreaseOnset and
-	// chain.CreaseFull.
-	Onset, Full float64
+	// OnsetDeg and FullDeg are by how many degrees the fold has closed from rest
+	// where relief begins and where it is whole; both 0: those of
+	// chain.CreaseOnset and chain.CreaseFull, which are radians.
+	OnsetDeg, FullDeg float64
 }
 
 // Places of a fold.
@@ -30,11 +30,11 @@ var creaseKeys = []string{"at", "most_m", "onset_deg", "full_deg"}
 
 // defaultCrease has the defaults of all that may be left out.
 func defaultCrease() Crease {
-	return Crease{Onset: math.Round(chain.CreaseOnset * 180 / math.Pi), Full: math.Round(chain.CreaseFull * 180 / math.Pi)}
+	return Crease{OnsetDeg: math.Round(chain.CreaseOnset * 180 / math.Pi), FullDeg: math.Round(chain.CreaseFull * 180 / math.Pi)}
 }
 
 func (c *Crease) withDefaults() *Crease {
-	if c == nil || c.Onset != 0 || c.Full != 0 {
+	if c == nil || c.OnsetDeg != 0 || c.FullDeg != 0 {
 		return c
 	}
 	out := defaultCrease()
@@ -60,12 +60,12 @@ func (c *Crease) check(limb LimbSpec) (key string, err error) {
 
 func (c *Crease) checkAngles() (key string, err error) {
 	switch {
-	case !(c.Onset >= 0 && c.Onset <= 180):
-		return "onset_deg", fmt.Errorf("is %g, expected 0 to 180", c.Onset)
-	case !(c.Full >= 0 && c.Full <= 180):
-		return "full_deg", fmt.Errorf("is %g, expected 0 to 180", c.Full)
-	case !(c.Full > c.Onset):
-		return "full_deg", fmt.Errorf("is %g, expected more than onset_deg, %g", c.Full, c.Onset)
+	case !(c.OnsetDeg >= 0 && c.OnsetDeg <= 180):
+		return "onset_deg", fmt.Errorf("is %g, expected 0 to 180", c.OnsetDeg)
+	case !(c.FullDeg >= 0 && c.FullDeg <= 180):
+		return "full_deg", fmt.Errorf("is %g, expected 0 to 180", c.FullDeg)
+	case !(c.FullDeg > c.OnsetDeg):
+		return "full_deg", fmt.Errorf("is %g, expected more than onset_deg, %g", c.FullDeg, c.OnsetDeg)
 	}
 	return "", nil
 }
@@ -93,7 +93,7 @@ func (r limbReader) crease(n ast.Node) (*Crease, error) {
 	for _, f := range []struct {
 		key string
 		to  *float64
-	}{{"most_m", &out.Most}, {"onset_deg", &out.Onset}, {"full_deg", &out.Full}} {
+	}{{"most_m", &out.Most}, {"onset_deg", &out.OnsetDeg}, {"full_deg", &out.FullDeg}} {
 		e, ok := entries[f.key]
 		if !ok {
 			continue
@@ -112,7 +112,7 @@ func (r limbReader) crease(n ast.Node) (*Crease, error) {
 // yaml writes the crease as a limb file has it.
 func (c *Crease) yaml() string {
 	numbers := [3]string{}
-	for i, x := range []float64{c.Most, c.Onset, c.Full} {
+	for i, x := range []float64{c.Most, c.OnsetDeg, c.FullDeg} {
 		numbers[i] = numberText(x)
 	}
 	return fmt.Sprintf("{at: %s, most_m: %s, onset_deg: %s, full_deg: %s}", scalar(c.At), numbers[0], numbers[1], numbers[2])

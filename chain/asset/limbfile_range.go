@@ -11,9 +11,9 @@ import (
 // in degrees. The zero value leaves it to the joint: the hip's for a thigh, the
 // shoulder's for an upper arm, none for any other.
 type Range struct {
-	Name      string     // "hip", "shoulder", "wrist" or "none"; "" where there are limits
-	Flexion   [2]float64 // degrees, least and greatest
-	Abduction [2]float64 // degrees, least and greatest
+	Name         string     // "hip", "shoulder", "wrist" or "none"; "" where there are limits
+	FlexionDeg   [2]float64 // degrees, least and greatest
+	AbductionDeg [2]float64 // degrees, least and greatest
 }
 
 // Names of ranges.
@@ -35,7 +35,7 @@ func (r Range) isZero() bool { return r == Range{} }
 
 // check says what is wrong with a range, to be read after "range".
 func (r Range) check() error {
-	limits := r.Flexion != [2]float64{} || r.Abduction != [2]float64{}
+	limits := r.FlexionDeg != [2]float64{} || r.AbductionDeg != [2]float64{}
 	switch r.Name {
 	case "":
 		if !limits {
@@ -53,7 +53,7 @@ func (r Range) check() error {
 		key    string
 		limits [2]float64
 		most   float64
-	}{{"flexion_deg", r.Flexion, mostFlexion}, {"abduction_deg", r.Abduction, mostAbduction}} {
+	}{{"flexion_deg", r.FlexionDeg, mostFlexion}, {"abduction_deg", r.AbductionDeg, mostAbduction}} {
 		if !(l.limits[0] < l.limits[1] && l.limits[0] >= -l.most && l.limits[1] <= l.most) {
 			return fmt.Errorf("has %s %s, expected the least before the greatest, within %g degrees either way", l.key, numberList(l.limits[:]), l.most)
 		}
@@ -66,7 +66,7 @@ func (r Range) yaml() string {
 	if r.Name != "" {
 		return r.Name
 	}
-	return fmt.Sprintf("{flexion_deg: %s, abduction_deg: %s}", numberList(r.Flexion[:]), numberList(r.Abduction[:]))
+	return fmt.Sprintf("{flexion_deg: %s, abduction_deg: %s}", numberList(r.FlexionDeg[:]), numberList(r.AbductionDeg[:]))
 }
 
 // motionRange reads a range.
@@ -102,7 +102,7 @@ func (r limbReader) limits(n ast.Node, entries map[string]entry) (Range, error) 
 			return Range{}, err
 		}
 	}
-	out := Range{Flexion: limits[0], Abduction: limits[1]}
+	out := Range{FlexionDeg: limits[0], AbductionDeg: limits[1]}
 	if out.isZero() { // which is no range, not one left to the joint
 		return out, r.at(n, "range has no extent, expected the least before the greatest")
 	}

@@ -38,7 +38,7 @@ func creaseGenerator(limb LimbSpec) *rapid.Generator[*Crease] {
 	return rapid.Custom(func(t *rapid.T) *Crease {
 		c := &Crease{
 			At: CreaseAtRoot, Most: rapid.Float64Range(1e-9, 1e9).Draw(t, "most"),
-			Onset: rapid.Float64Range(0, 90).Draw(t, "onset"), Full: rapid.Float64Range(90.5, 180).Draw(t, "full"),
+			OnsetDeg: rapid.Float64Range(0, 90).Draw(t, "onset"), FullDeg: rapid.Float64Range(90.5, 180).Draw(t, "full"),
 		}
 		if limb.End.Point == nil && rapid.Bool().Draw(t, "at the end") {
 			c.At = CreaseAtEnd

@@ -312,8 +312,8 @@ func limbsGenerator() *rapid.Generator[Limbs] {
 			case 1:
 				s.Range.Name = rapid.SampledFrom([]string{RangeHip, RangeShoulder, RangeWrist, RangeNone}).Draw(t, "name")
 			case 2:
-				s.Range.Flexion = [2]float64{rapid.Float64Range(-180, -1).Draw(t, "extension"), rapid.Float64Range(0, 180).Draw(t, "flexion")}
-				s.Range.Abduction = [2]float64{rapid.Float64Range(-90, -1).Draw(t, "adduction"), rapid.Float64Range(0, 90).Draw(t, "abduction")}
+				s.Range.FlexionDeg = [2]float64{rapid.Float64Range(-180, -1).Draw(t, "extension"), rapid.Float64Range(0, 180).Draw(t, "flexion")}
+				s.Range.AbductionDeg = [2]float64{rapid.Float64Range(-90, -1).Draw(t, "adduction"), rapid.Float64Range(0, 90).Draw(t, "abduction")}
 			}
 			if s.idleField() == "range" {
 				s.Range = Range{}

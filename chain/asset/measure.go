@@ -12,7 +12,7 @@ import (
 type measure struct {
 	// twists is the limb's solver for two segments, the first of which gives back the
 	// joint's whole twist, while the second takes the tip's.
-	twists   *chain.Solver
+	twists   chain.Batch[float64]
 	own, tip condition
 }
 
@@ -21,18 +21,21 @@ func (m *measure) setMeasure(spec chain.Limb) error {
 	if spec.Twist == chain.Tip {
 		spec.TipShares = []float64{0, 1}
 	}
-	var err error
-	if m.twists, err = chain.NewSolver(spec); err != nil {
+	solver, err := chain.NewSolver(spec)
+	if err != nil {
 		return err
 	}
-	m.own, m.tip = conditionOf(m.twists.Field().Arc(), m.twists.Axis()), conditionOf(quat.Number{Real: 1}, m.twists.Axis())
+	m.twists = chain.NewBatch[float64](solver)
+	m.own, m.tip = conditionOf(solver.Field().Arc(), solver.Axis()), conditionOf(quat.Number{Real: 1}, solver.Axis())
 	return nil
 }
 
 // solve writes the twists of each pose to dst, the joint's with its sign turned and
 // the tip's.
 func (m *measure) solve(dst []float64, joints, tips []quat.Number) {
-	m.twists.AnglesBatch(dst, joints, tips)
+	if _, err := m.twists.Angles(dst, chain.Numbers(joints, 1), chain.Numbers(tips, 1), len(joints)); err != nil {
+		panic(err) // slices of other lengths
+	}
 }
 
 // condition tells how well a pose determines its twist: see chain.Result. With c the

@@ -6,15 +6,16 @@ import (
 )
 
 // RangeFile is a range of motion in a file of its own: what a sweep goes over.
+// [ParseRange] reads it.
 //
 //	name: stiff hip
 //	flexion_deg: [-10, 90]
 //	abduction_deg: [-20, 30]
 //	rest_deg: [0, 10]
 type RangeFile struct {
-	Name  string     // for titles and file names; default "range"
-	Range Range      // limits, in degrees
-	Rest  [2]float64 // flexion and abduction of the limb at rest, in degrees, within the limits; default 0 and 0
+	Name    string     // for titles and file names; default "range"
+	Range   Range      // limits, not a name
+	RestDeg [2]float64 // flexion and abduction of the limb at rest, within the limits; default 0 and 0
 }
 
 // ParseRange reads a range file. name is for messages, which are one line each
@@ -42,12 +43,12 @@ func ParseRange(name string, data []byte) (RangeFile, error) {
 		return RangeFile{}, r.at(limitAtFault(out.Range, entries), "range %v", err)
 	}
 	if e, ok := entries["rest_deg"]; ok {
-		if out.Rest, err = r.two("rest_deg", "[flexion, abduction] in degrees", e.value); err != nil {
+		if out.RestDeg, err = r.two("rest_deg", "[flexion, abduction] in degrees", e.value); err != nil {
 			return RangeFile{}, err
 		}
-		flexion, abduction := out.Range.Flexion, out.Range.Abduction
-		if !(out.Rest[0] >= flexion[0] && out.Rest[0] <= flexion[1] && out.Rest[1] >= abduction[0] && out.Rest[1] <= abduction[1]) {
-			return RangeFile{}, r.at(e.value, "rest_deg is %s, expected flexion within %s and abduction within %s", numberList(out.Rest[:]), numberList(flexion[:]), numberList(abduction[:]))
+		flexion, abduction := out.Range.FlexionDeg, out.Range.AbductionDeg
+		if !(out.RestDeg[0] >= flexion[0] && out.RestDeg[0] <= flexion[1] && out.RestDeg[1] >= abduction[0] && out.RestDeg[1] <= abduction[1]) {
+			return RangeFile{}, r.at(e.value, "rest_deg is %s, expected flexion within %s and abduction within %s", numberList(out.RestDeg[:]), numberList(flexion[:]), numberList(abduction[:]))
 		}
 	}
 	return out, nil
@@ -55,7 +56,7 @@ func ParseRange(name string, data []byte) (RangeFile, error) {
 
 // limitAtFault is the list that a range's check speaks of: flexion comes first.
 func limitAtFault(r Range, entries map[string]entry) ast.Node {
-	r.Abduction = [2]float64{0, 1}
+	r.AbductionDeg = [2]float64{0, 1}
 	if r.check() != nil {
 		return entries["flexion_deg"].value
 	}

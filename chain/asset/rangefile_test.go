@@ -11,10 +11,10 @@ const hipFile = "name: stiff hip\nflexion_deg: [-10, 90] # a comment\nabduction_
 func TestParseRange(t *testing.T) {
 	got, err := ParseRange("range.yaml", []byte(hipFile))
 	require.NoError(t, err)
-	require.Equal(t, RangeFile{"stiff hip", Range{Flexion: [2]float64{-10, 90}, Abduction: [2]float64{-20.5, 30}}, [2]float64{0, 10}}, got)
+	require.Equal(t, RangeFile{"stiff hip", Range{FlexionDeg: [2]float64{-10, 90}, AbductionDeg: [2]float64{-20.5, 30}}, [2]float64{0, 10}}, got)
 	got, err = ParseRange("range.yaml", []byte(`{"flexion_deg": [0, 1], "abduction_deg": [0, 1]}`))
 	require.NoError(t, err)
-	require.Equal(t, RangeFile{Name: "range", Range: Range{Flexion: [2]float64{0, 1}, Abduction: [2]float64{0, 1}}}, got)
+	require.Equal(t, RangeFile{Name: "range", Range: Range{FlexionDeg: [2]float64{0, 1}, AbductionDeg: [2]float64{0, 1}}}, got)
 }
 
 func TestParseRangeErrors(t *testing.T) {

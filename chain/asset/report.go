@@ -41,6 +41,8 @@ type LimbReport struct {
 	TwistMax float64 `json:"twist_max_deg"`
 	// ClipTwists is the same clip by clip, in the order of the report's Clips.
 	ClipTwists []float64 `json:"-"`
+	// Live is set where live constraints were asked for.
+	Live *LiveReport `json:"live,omitempty"`
 	// DroppedWeightMax is the most weight that any vertex could not keep on
 	// the segments the basis gave it to, for want of influences.
 	DroppedWeightMax float64 `json:"dropped_weight_max"`
@@ -50,6 +52,15 @@ type LimbReport struct {
 	StretchMost  float64 `json:"stretch_most,omitempty"`
 	// ReliefMax is the farthest that any clip eases the limb out of its fold.
 	ReliefMax float64 `json:"relief_max_m,omitempty"`
+}
+
+// LiveReport is what became of a limb's live constraints.
+type LiveReport struct {
+	Written bool `json:"written"`
+	// Why says why they could not be, to be read after the limb's name.
+	Why string `json:"why,omitempty"`
+	// Nearest is what could be, or was, in place of the best field.
+	Nearest *Nearest `json:"nearest,omitempty"`
 }
 
 // ClipReport is one clip.
@@ -83,6 +94,9 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 		for _, twist := range l.twists {
 			limb.ClipTwists = append(limb.ClipTwists, twist*180/math.Pi)
 			limb.TwistMax = max(limb.TwistMax, twist*180/math.Pi)
+		}
+		if l.live != nil {
+			limb.Live = &LiveReport{Written: l.live.written, Why: l.live.why, Nearest: l.live.nearest}
 		}
 		for _, seg := range l.segments {
 			limb.Segments = append(limb.Segments, seg.name)

@@ -15,6 +15,27 @@ type LimbInfo struct {
 	Axis       r3.Vec   // the bone's unit long axis in the joint's frame, inside its own scale
 	Length     float64  // metres
 	Root, End  r3.Vec   // of the bone, in the world at rest
+	Anchor     int      // the node that the root end holds on to; -1 for the world
+
+	// Solver is what Split makes the limb's solver from: chain.NewSolver of it has
+	// the same answers to the bit. Its rest frames are seen from one common node.
+	Solver chain.Limb
+
+	Side int // 1 for a limb on the left, -1 on the right, 0 where nothing tells
+
+	// Sense is 1, or -1 where the joint's own scale mirrors: a segment turns about
+	// Axis by Sense times the solver's angle.
+	Sense float64
+
+	// Motion is where Range comes from, as a limb file has it: a name, which is
+	// RangeNone where there is no range or it was left aside, or limits.
+	Motion Range
+
+	// SwingField is the field that the limb bends by: plain, centred or best.
+	SwingField string
+
+	// Warnings are sentences about what may be meant and seldom is.
+	Warnings []string
 
 	// TurnAxis is the same direction outside that scale, where the joint's rotation
 	// from rest stands: turned about it, as in JointTurns, the bone twists and points
@@ -62,6 +83,10 @@ func Resolve(f *File, specs []LimbSpec) ([]LimbInfo, error) {
 		}
 		info := LimbInfo{
 			Spec: l.spec, Joint: l.joint, Tip: -1, Axis: l.axis, TurnAxis: l.solver.Axis(), Length: l.metres, Range: l.solver.Range(), Field: l.solver.Field(),
+			Anchor: l.anchor, Solver: l.made, Side: find.sideOf(l), Sense: l.sense, Motion: Range{Name: l.motion}, SwingField: l.field, Warnings: find.warnings(l),
+		}
+		if l.motion == l.spec.Range.yaml() {
+			info.Motion = l.spec.Range
 		}
 		if l.spec.Twist == TwistTip {
 			if info.Tip, err = f.node(l.spec.Tip); err != nil {

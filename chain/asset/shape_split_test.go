@@ -29,11 +29,11 @@ func TestShapesInEveryVariant(t *testing.T) {
 			for i := range limbs {
 				limbs[i].Stretch = &asset.Stretch{}
 				if strings.HasPrefix(limbs[i].Joint, "thigh") || strings.HasPrefix(limbs[i].Joint, "upper_arm") {
-					limbs[i].Crease = &asset.Crease{At: asset.CreaseAtEnd, Most: 0.02, Onset: 10, Full: 90}
+					limbs[i].Crease = &asset.Crease{At: asset.CreaseAtEnd, Most: 0.02, OnsetDeg: 10, FullDeg: 90}
 					creased++
 				}
 				if strings.HasPrefix(limbs[i].Joint, "forearm") {
-					limbs[i].Crease = &asset.Crease{At: asset.CreaseAtRoot, Most: 0.02, Onset: 10, Full: 90}
+					limbs[i].Crease = &asset.Crease{At: asset.CreaseAtRoot, Most: 0.02, OnsetDeg: 10, FullDeg: 90}
 					creased++
 				}
 			}

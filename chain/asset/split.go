@@ -3,6 +3,7 @@ package asset
 import (
 	"cmp"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -19,6 +20,9 @@ type Options struct {
 	Tolerance  float64    // radians a baked curve may leave the solver's by, and places and sizes of segments, in bone lengths; 0 means DefaultTolerance
 	History    bool       // follow each clip's twist as it comes about, instead of pose by pose
 	Names      string     // of the new joints, from {joint} and {n}; "" means DefaultNames
+
+	Live    Live // whether constraints turn the segments without a clip
+	Nearest bool // where Live cannot express a limb's field, bend it by the nearest that can be, in clips too
 
 	// Progress, where it is not nil, is told how many of the clips are baked.
 	Progress func(done, total int)
@@ -54,6 +58,9 @@ func Split(f *File, options Options) (*File, Report, error) {
 	if err := s.addSegments(); err != nil {
 		return nil, Report{}, err
 	}
+	if err := s.addLive(); err != nil {
+		return nil, Report{}, err
+	}
 	if err := s.reweight(); err != nil {
 		return nil, Report{}, err
 	}
@@ -78,6 +85,14 @@ func (o Options) checked(f *File) (Options, error) {
 	o.Influences = cmp.Or(o.Influences, 4)
 	if o.Influences != 4 && o.Influences != 8 {
 		return o, fmt.Errorf("influences is %d, expected 4 or 8", o.Influences)
+	}
+	switch {
+	case o.Live < NotLive || o.Live > LiveInsteadOfClips:
+		return o, fmt.Errorf("live is %d, expected NotLive, LiveBesideClips or LiveInsteadOfClips", o.Live)
+	case o.Live != NotLive && o.History:
+		return o, errors.New("live constraints know the pose of one moment alone, expected no history with them")
+	case o.Live == NotLive && o.Nearest:
+		return o, errors.New("nearest says what live constraints may stand in for, expected live with it")
 	}
 	o.Tolerance = cmp.Or(o.Tolerance, DefaultTolerance)
 	if !(o.Tolerance > 0 && o.Tolerance <= math.Pi) {
@@ -110,6 +125,7 @@ type splitter struct {
 	baked    map[string]bakedLimb
 	shaped   map[string]bakedShape
 	weights  reweighter
+	taken    map[string]int // names of nodes
 	warnings []string
 
 	excursions []Excursion
@@ -133,10 +149,16 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	}
 	s := &splitter{file: f, options: options, source: evaluator, patch: patch, meshJSON: slices.Clone(patch.arrays["meshes"]), baked: map[string]bakedLimb{}, shaped: map[string]bakedShape{}}
 	find := newFinder(f, evaluator, options.Names)
+	s.taken = find.taken
 	split := map[int]string{}
 	joints := f.jointNodes
 	found, errs := make([]*limb, len(options.Limbs)), make([]error, len(options.Limbs))
-	parallel.Each(len(found), func(i int) { found[i], errs[i] = find.limb(options.Limbs[i]) })
+	parallel.Each(len(found), func(i int) {
+		found[i], errs[i] = find.limb(options.Limbs[i])
+		if errs[i] == nil && options.Live != NotLive {
+			found[i], errs[i] = find.live(found[i], options.Nearest)
+		}
+	})
 	for i, spec := range options.Limbs {
 		l, err := found[i], errs[i]
 		if err != nil {

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -195,19 +194,6 @@ func TestWeightsAllocateNothing(t *testing.T) {
 	for _, b := range bases {
 		require.Zero(t, testing.AllocsPerRun(100, func() { b.Weights(dst, 0.37) }))
 	}
-}
-
-func ExampleBasis_Weights() {
-	w := make([]float64, 4)
-	for _, u := range []float64{0, 0.25, 0.5, 1} {
-		Quadratic.Weights(w, u)
-		fmt.Printf("%.2f: %.3f\n", u, w)
-	}
-	// Output:
-	// 0.00: [1.000 0.000 0.000 0.000]
-	// 0.25: [0.281 0.688 0.031 0.000]
-	// 0.50: [0.000 0.500 0.500 0.000]
-	// 1.00: [0.000 0.000 0.000 1.000]
 }
 
 func BenchmarkWeights(b *testing.B) {

@@ -25,14 +25,15 @@
 // course on skinning). A twist T shared out evenly over k spans between
 // segments blends d = T/k at a time; for at most the loss e,
 //
-//	k = ceil(T / (2 acos(1-e)))        ([Spans])
+//	k = ceil(T / (2 acos(1-e)))
 //
-// and one segment more than spans.
+// and one segment more than spans ([Spans], [Segments], [Plan]).
 //
 // # Skinning
 //
 // A [Mesh] is skinned by [Linear] blending of affine matrices or by blending
-// rigid motions as [DualQuaternion]s; [Rigid] makes the second from the first.
+// rigid motions as dual quaternions ([DualQuaternion]); [Rigid] makes those
+// motions of matrices.
 // Either is given what each joint did since rest, its world matrix times its
 // inverse bind matrix.
 //

@@ -92,11 +92,11 @@ func dot4(a, b quat.Number) float64 {
 //
 // It overwrites dst, grown if need be, and returns it, one frame a matrix, with
 // the greatest stretch or shear that was dropped: the Frobenius norm of M - R
-// over R's, no more than rounding for rigid matrices. A joint without an origin has it at 0, 0, 0.
-// A matrix that is not finite gives NaN in its frame, and in the second result.
-func Rigid(dst []rest.Frame, joints []mgl64.Mat4, origins []r3.Vec) ([]rest.Frame, float64) {
+// over R's, no more than rounding for rigid matrices. A joint without an origin
+// has it at 0, 0, 0. A matrix that is not finite gives NaN in its frame, and in
+// dropped.
+func Rigid(dst []rest.Frame, joints []mgl64.Mat4, origins []r3.Vec) (motions []rest.Frame, dropped float64) {
 	dst = sized(dst, len(joints))
-	var dropped float64
 	for j := range joints {
 		m := &joints[j]
 		f, _ := rest.Anchor(*m)

@@ -143,3 +143,75 @@ func ExampleMesh_Check() {
 	// <nil>
 	// skin: vertex 0, influence 1: joint 1, expected one of 1
 }
+
+// What affine matrices hold of rigid motions; of a joint that grows by a half the
+// growth is dropped.
+func ExampleRigid() {
+	grown := mgl64.Translate3D(0, 0.1, 0).Mul4(mgl64.Scale3D(1.5, 1.5, 1.5))
+	motions, dropped := skin.Rigid(nil, []mgl64.Mat4{mgl64.Ident4(), grown}, nil)
+	fmt.Println(motions[1].Position, motions[1].Rotation)
+	fmt.Printf("%.1f\n", dropped)
+	// Output:
+	// {0 0.1 0} (1+0i+0j+0k)
+	// 0.5
+}
+
+// Marks say which triangles are a limb's, and which are on either side of a hinge.
+func ExampleMesh_Sides() {
+	count := func(marks []bool) (n int) {
+		for _, marked := range marks {
+			if marked {
+				n++
+			}
+		}
+		return n
+	}
+	m := sleeve()
+	near, far := m.Sides([]int{0}, []int{1})
+	fmt.Println(len(m.Triangles), count(near), count(far))
+	fmt.Println(count(m.TrianglesOf(nil, 0, 1)))
+	// Output:
+	// 256 128 128
+	// 256
+}
+
+// The size of a section at rest, and its outline in a pose, for drawing.
+func ExampleSections_Outline() {
+	m, bone := sleeve(), skin.Bone{End: r3.Vec{X: 0.3}}
+	sections, err := skin.NewSections(m, nil, bone, []float64{0.5})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%d section, radius %.3f m, area %.4f m²\n", sections.Len(), sections.RestRadius(0), sections.RestArea(0))
+	lines := sections.Outline(nil, 0, m.Positions)
+	fmt.Printf("%d lines at %.2f m of %.2f\n", len(lines), lines[0][0].X, sections.Bone().Length())
+	// Output:
+	// 1 section, radius 0.050 m, area 0.0077 m²
+	// 16 lines at 0.15 m of 0.30
+}
+
+// The edges of a triangle that is drawn out along Y.
+func ExampleEdgeStretches() {
+	flat := []r3.Vec{{}, {X: 1}, {Y: 1}}
+	posed := []r3.Vec{{}, {X: 1}, {Y: 2}}
+	fmt.Printf("%.2f\n", skin.EdgeStretches(nil, flat, posed, [][3]int{{0, 1, 2}})[0])
+	// Output: [1.00 1.58 2.00]
+}
+
+// A twist of 90 degrees is to cost no more than 5 % of the radius: that takes four
+// segments, to which the thigh, joint 2, hands its hold on a vertex half-way.
+func Example() {
+	n, err := skin.Segments(math.Pi/2, 0.05)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	thigh := skin.Split{Joint: 2, U: 0.5}
+	for i := range n {
+		thigh.Segments = append(thigh.Segments, 10+i)
+	}
+	held, moved := skin.Replace(nil, []skin.Influence{{Joint: 2, Weight: 1}}, []skin.Split{thigh}, skin.Quadratic, 4)
+	fmt.Println(n, "segments:", held, moved)
+	// Output: 4 segments: [{11 0.5} {12 0.5}] 0
+}

@@ -17,7 +17,7 @@ func RadiusFactor(w, angle float64) float64 {
 // VolumeFactor is what linear blending leaves of a tube's volume where the
 // twist angle (radians) is handed from one frame to the other with weights
 // that are linear along the tube: 1 - (2/3) sin²(angle/2), the mean square of
-// RadiusFactor. NaN and infinite angles give NaN.
+// [RadiusFactor]. NaN and infinite angles give NaN.
 func VolumeFactor(angle float64) float64 {
 	sin := math.Sin(angle / 2)
 	return 1 - float64(sin*sin)*2/3

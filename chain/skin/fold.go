@@ -18,7 +18,7 @@ type Hinge struct {
 }
 
 // Fold measures how deep two parts of a mesh lie in one another at a hinge. It
-// keeps room for its work: only one may measure at a time. NewFold makes it; the
+// keeps room for its work: only one may measure at a time. [NewFold] makes it; the
 // zero value is of no use.
 type Fold struct {
 	vertices int

@@ -15,7 +15,7 @@ const MaxSpans = 1 << 16
 // ceil(T / (2 acos(1-loss))). No twist needs no span.
 //
 // A loss worked out as 1 - cos(angle) is off by an eps or so; loss is read with
-// MaxLossError's grace, so that such a loss at an exact multiple does not cost a
+// [MaxLossError]'s grace, so that such a loss at an exact multiple does not cost a
 // span more.
 func Spans(twist, loss float64) (int, error) {
 	if math.IsNaN(twist) || math.IsInf(twist, 0) {

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -136,21 +135,6 @@ func TestPlanRows(t *testing.T) {
 	require.Zero(t, rows[0].DualQuaternion, "and turns the other way round")
 	require.InDelta(t, 1./3, rows[0].Volume, 4*eps)
 	require.Greater(t, rows[3].LeastRadius, 0.39)
-}
-
-func ExamplePlan() {
-	rows, err := Plan(80*math.Pi/180, 0.05, 0)
-	if err != nil {
-		fmt.Println(err)
-	}
-	for _, row := range rows {
-		fmt.Printf("%d segments: radius %.3f, volume %.3f, joints +%d\n", row.Segments, row.LeastRadius, row.Volume, row.Joints)
-	}
-	// Output:
-	// 1 segments: radius 0.766, volume 0.725, joints +0
-	// 2 segments: radius 0.766, volume 0.725, joints +2
-	// 3 segments: radius 0.940, volume 0.922, joints +3
-	// 4 segments: radius 0.973, volume 0.965, joints +4
 }
 
 func BenchmarkSpans(b *testing.B) {

@@ -20,9 +20,9 @@ type Split struct {
 // joint's segments, in the proportions of the basis at the vertex' place along
 // the bone, with no more than most influences in the end (4 is one glTF set, 8
 // two; below 1 counts as 1). It overwrites dst, grown if need be, and returns
-// it; dst may share memory with vertex. The second result is the weight that
-// could not go, or stay, where it belongs, as a fraction of the vertex' whole:
-// 0 where nothing had to give.
+// it; dst may share memory with vertex. displaced is the weight that could not go,
+// or stay, where it belongs, as a fraction of the vertex' whole: 0 where nothing had
+// to give.
 //
 // What is kept: the sum of the weights, whatever it was, to 1e-15 of itself;
 // the order, a joint's segments standing in the joint's place; every bit of
@@ -54,7 +54,7 @@ type Split struct {
 //
 // With up to eight influences on the vertex and room in dst nothing is
 // allocated.
-func Replace(dst []Influence, vertex []Influence, splits []Split, basis Basis, most int) ([]Influence, float64) {
+func Replace(dst, vertex []Influence, splits []Split, basis Basis, most int) (held []Influence, displaced float64) {
 	most = max(most, 1)
 	var room [8]claim // on the stack; append goes to the heap for more
 	claims, dropped := fit(merged(room[:0], vertex, splits), most)

@@ -1,7 +1,6 @@
 package skin
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -271,24 +270,6 @@ func TestReplaceAllocatesNothing(t *testing.T) {
 			}), "%d influences into %d", influences, most)
 		}
 	}
-}
-
-func ExampleReplace() {
-	// A vertex on the thigh's upper quarter, next to the pelvis.
-	vertex := []Influence{{Joint: 1, Weight: 0.25}, {Joint: 2, Weight: 0.75}}
-	thigh := Split{Joint: 2, Segments: []int{20, 21, 22}, U: 0.35}
-	for _, most := range []int{4, 3, 2} {
-		replaced, dropped := Replace(nil, vertex, []Split{thigh}, Quadratic, most)
-		fmt.Printf("%d:", most)
-		for _, v := range replaced {
-			fmt.Printf(" %d %.3f", v.Joint, v.Weight)
-		}
-		fmt.Printf(", dropped %.3f\n", dropped)
-	}
-	// Output:
-	// 4: 1 0.250 20 0.240 21 0.495 22 0.015, dropped 0.000
-	// 3: 1 0.250 20 0.225 21 0.525, dropped 0.030
-	// 2: 1 0.250 21 0.750, dropped 0.255
 }
 
 func BenchmarkReplace(b *testing.B) {

@@ -41,11 +41,12 @@ func (s *Sections) Len() int { return len(s.cuts) }
 // Bone is the bone the sections were cut across.
 func (s *Sections) Bone() Bone { return s.bone }
 
-// RestRadius and RestArea are a section's mean radius (metres) and area (square
-// metres) at rest; 0 where no loop goes round the bone.
+// RestRadius is a section's mean radius at rest in metres; 0 where no loop goes
+// round the bone.
 func (s *Sections) RestRadius(station int) float64 { return s.cuts[station].radius }
 
-// RestArea: see RestRadius.
+// RestArea is a section's area at rest in square metres; 0 where no loop goes round
+// the bone.
 func (s *Sections) RestArea(station int) float64 { return s.cuts[station].area }
 
 // Measure follows the sections to a posed mesh and measures them against rest.

@@ -145,5 +145,5 @@ func (v *Volume) Measure(posed []r3.Vec) float64 {
 	return sum
 }
 
-// Ratio is Measure over Rest, NaN where there is nothing at rest.
+// Ratio is [Volume.Measure] over [Volume.Rest], NaN where there is nothing at rest.
 func (v *Volume) Ratio(posed []r3.Vec) float64 { return v.Measure(posed) / v.rest }

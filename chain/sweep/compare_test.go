@@ -1,7 +1,6 @@
 package sweep_test
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -153,23 +152,4 @@ func TestCompareErrors(t *testing.T) {
 	require.ErrorContains(t, err, "range")
 	_, err = sweep.Compare(sweep.Hip(down, forward, left), sweep.Options{Axis: r3.Vec{X: math.NaN()}})
 	require.ErrorContains(t, err, "axis")
-}
-
-func ExampleCompare() {
-	hip := sweep.Hip(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1})
-	c, err := sweep.Compare(hip, sweep.Options{})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, f := range []struct {
-		name string
-		sweep.Figures
-	}{{"plain", c.Plain}, {"centred", c.Centred}, {"best", c.Best}} {
-		fmt.Printf("%-8s worst %.2f  rms %.2f  flips %d\n", f.name, f.Worst, f.RMS, len(f.Flips))
-	}
-	// Output:
-	// plain    worst 1.73  rms 0.73  flips 0
-	// centred  worst 0.81  rms 0.45  flips 0
-	// best     worst 0.72  rms 0.33  flips 0
 }

@@ -9,6 +9,26 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// The three fields over a hip's range: rolls in radians a radian of motion.
+func ExampleCompare() {
+	hip := sweep.Hip(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1})
+	c, err := sweep.Compare(hip, sweep.Options{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, f := range []struct {
+		name string
+		sweep.Figures
+	}{{"plain", c.Plain}, {"centred", c.Centred}, {"best", c.Best}} {
+		fmt.Printf("%-8s worst %.2f  rms %.2f  flips %d\n", f.name, f.Worst, f.RMS, len(f.Flips))
+	}
+	// Output:
+	// plain    worst 1.73  rms 0.73  flips 0
+	// centred  worst 0.81  rms 0.45  flips 0
+	// best     worst 0.72  rms 0.33  flips 0
+}
+
 // Wren steps high: her left thigh goes ahead, out, and turns in.
 func ExampleMotion_Pose() {
 	hip := sweep.Hip(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1})
@@ -40,7 +60,10 @@ func ExampleMotion_Map() {
 		return
 	}
 	fmt.Printf("%.2f at a flexion of %.0f degrees\n", m.Worst, m.WorstAt.Flexion/degree)
-	// Output: 1.73 at a flexion of 120 degrees
+	fmt.Printf("%d by %d places, %.2f at the first\n", len(m.Flexion), len(m.Abduction), m.At(0, 0))
+	// Output:
+	// 1.73 at a flexion of 120 degrees
+	// 16 by 9 places, 0.38 at the first
 }
 
 // The shortest arc rolls tan(60/2) radians a radian at 60 degrees from rest.
@@ -117,4 +140,78 @@ func ExampleMotion_ToISB() {
 	// Output:
 	// about Z: 0.500
 	// flexion 60
+}
+
+// How far a hip, a shoulder and a wrist turn about their bones, besides where those
+// point.
+func ExampleHip() {
+	down, forward, out := r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1}
+	for _, m := range []sweep.Motion{sweep.Hip(down, forward, out), sweep.Shoulder(down, forward, out), sweep.Wrist(down, forward, out)} {
+		fmt.Printf("flexion %.0f to %.0f, rotation %.0f to %.0f\n", m.Flexion[0]/degree, m.Flexion[1]/degree, m.Rotation[0]/degree, m.Rotation[1]/degree)
+	}
+	// Output:
+	// flexion -30 to 120, rotation -45 to 45
+	// flexion -60 to 180, rotation -90 to 70
+	// flexion -70 to 80, rotation 0 to 0
+}
+
+// The same leg movement on either side: a left limb is a right one in the mirror.
+func ExampleMotion_GroodSuntay() {
+	for _, out := range []r3.Vec{{X: -1}, {X: 1}} { // right, left
+		hip := sweep.Hip(r3.Vec{Y: -1}, r3.Vec{Z: 1}, out)
+		alpha, beta, gamma := hip.GroodSuntay(60*degree, 15*degree, 5*degree)
+		fmt.Printf("%.0f %.0f %.0f\n", alpha/degree, beta/degree, gamma/degree)
+		q := sweep.FromGroodSuntay(alpha, beta, gamma)
+		flexion, abduction, rotation, _ := hip.AnglesOf(hip.FromISB(q))
+		fmt.Printf("back: %.0f %.0f %.0f\n", flexion/degree, abduction/degree, rotation/degree)
+	}
+	// Output:
+	// 60 -15 5
+	// back: 60 15 5
+	// 60 15 -5
+	// back: 60 15 5
+}
+
+// The roll's vector tells which way a limb rolls: one that points ahead rolls when it
+// moves sideways and not when it moves up or down.
+func ExampleSwings_Roll() {
+	thigh, err := chain.NewSolver(chain.Limb{Axis: r3.Vec{Y: -1}, Field: chain.Plain})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	swings, err := sweep.NewSwings(thigh)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	ahead, left := r3.Vec{Z: 1}, r3.Vec{X: 1}
+	roll, defined := swings.Roll(ahead)
+	fmt.Printf("sideways %.2f, %t\n", r3.Dot(roll, left), defined)
+
+	aside := r3.Unit(r3.Vec{X: 0.01, Z: 1})
+	between, _ := swings.Between(ahead, aside)
+	fmt.Printf("over 0.01: %.4f\n", between)
+	s, _ := swings.At(ahead)
+	fmt.Printf("%.3f\n", s)
+	// Output:
+	// sideways 1.00, true
+	// over 0.01: 0.0100
+	// (0.707-0.707i+0.000j+0.000k)
+}
+
+// A field of swings winds twice about the one direction that it has no swing to.
+func ExampleSwings_Winding() {
+	thigh, err := chain.NewSolver(chain.Limb{Axis: r3.Vec{Y: -1}, Field: chain.Plain})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	swings, err := sweep.NewSwings(thigh)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(swings.Winding(r3.Vec{Z: 1}), swings.Winding(swings.Singular()))
+	// Output: 0 2
 }

@@ -72,8 +72,8 @@ func FromPlaneElevation(plane, elevation, axial float64) quat.Number {
 // plane and axial is determined there, and axial is taken to be zero. A zero
 // rotation gives zeros and false, NaN or Inf NaN and false.
 //
-// Its half sum P and half difference M of plane and axial show in the components,
-// E being half of the elevation:
+// Half the sum P of plane and axial and half their difference M show in the
+// components, E being half of the elevation:
 //
 //	(w, y)  = cos E (cos P, sin P)
 //	(-x, z) = -sin E (cos M, sin M)

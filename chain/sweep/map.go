@@ -37,7 +37,7 @@ const MinStep = 0.1 * degree
 // step is the greatest distance of neighbouring lines, in radians; 0 means one
 // degree.
 //
-// It is an error if the step is neither 0 nor within MinStep and half a turn, or if
+// It is an error if the step is neither 0 nor within [MinStep] and half a turn, or if
 // the range's limits are out of order or go beyond half a turn in flexion or a
 // quarter turn in abduction.
 func (m Motion) Map(step float64, measure func(flexion, abduction float64) float64) (Map, error) {

@@ -59,7 +59,7 @@ func (m Motion) Pose(flexion, abduction, rotation float64) quat.Number {
 	return m.FromISB(FromGroodSuntay(m.GroodSuntay(flexion, abduction, rotation)))
 }
 
-// AnglesOf reads the angles off a pose: it undoes Pose. Abduction lies within a
+// AnglesOf reads the angles off a pose: it undoes [Motion.Pose]. Abduction lies within a
 // quarter turn; flexion and rotation are known up to whole turns, so flexion is
 // the one nearest to the range's middle, and rotation within half a turn. It
 // returns false for an abduction of a quarter turn, where the rotation is taken
@@ -87,7 +87,7 @@ func (m Motion) side() float64 {
 }
 
 // ToISB gives a rotation by the ISB's axes of the body: X = Forward, Y against
-// Down, Z to the right. FromISB undoes it.
+// Down, Z to the right. [Motion.FromISB] undoes it.
 func (m Motion) ToISB(q quat.Number) quat.Number {
 	v := r3.Vec{X: q.Imag, Y: q.Jmag, Z: q.Kmag}
 	return quat.Number{

@@ -28,7 +28,7 @@ const Step = 1e-5
 // Swings reads a limb's field of swings off its solver: of a limb's segments,
 // the one that keeps none of the joint's own twist is the swing itself.
 //
-// It allocates nothing after NewSwings, and keeps the solver's answers in itself:
+// It allocates nothing after [NewSwings], and keeps the solver's answers in itself:
 // one goroutine at a time.
 type Swings struct {
 	solver   *chain.Solver

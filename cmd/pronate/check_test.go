@@ -94,7 +94,17 @@ func TestCheckHelp(t *testing.T) {
 	}
 }
 
+// skipPictures leaves a test out of the short run, which is the race detector's:
+// drawing takes minutes under it, and internal/report's tests have it draw enough.
+func skipPictures(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("draws many pictures")
+	}
+}
+
 func TestCheckWritesAPage(t *testing.T) {
+	skipPictures(t)
 	folder := filepath.Join(t.TempDir(), "new")
 	got := pronate(t, "", "check", wren(t), "-o", folder, "--json")
 	require.Equal(t, exitDone, got.code, got.err)

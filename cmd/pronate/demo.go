@@ -6,6 +6,7 @@ import (
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/demo"
+	"github.com/pronate/pronate/internal/page"
 	"github.com/pronate/pronate/internal/printable"
 	"github.com/pronate/pronate/internal/report"
 	"github.com/spf13/cobra"
@@ -14,6 +15,7 @@ import (
 func newDemo() *cobra.Command {
 	var folder string
 	var asJSON bool
+	var inBrowser pageFlags
 	c := &cobra.Command{
 		Use:   "demo",
 		Short: "Make a character, split her and show what got better",
@@ -25,12 +27,27 @@ limbs; and writes into a folder:
   wren-split.glb    the split character: same clips, same rest pose
   summary.html      one page with pictures and figures; open it in a browser
   summary.png       the pictures alone
-  roll.png, .svg    how segments roll, with each field of swings`,
+  roll.png, .svg    how segments roll, with each field of swings
+
+With --page it writes nothing. It serves a page on which she, or a character of
+yours, is turned by hand, with one joint a bone or segments, and prints where to
+open it. It is served to this machine alone, and characters loaded there do not
+leave the browser.`,
 		Example: `  pronate demo
-  pronate demo -o somewhere`,
+  pronate demo -o somewhere
+  pronate demo --page`,
 		Args:              noArguments,
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(c *cobra.Command, _ []string) error {
+			if err := inBrowser.check(c); err != nil {
+				return err
+			}
+			if inBrowser.asked {
+				return servePage(c.Context(), c.OutOrStdout(), page.FS(), inBrowser.port)
+			}
+			if err := checkFolder(folder); err != nil { // before she is made, which takes a while
+				return err
+			}
 			made, err := makeDemo()
 			if err != nil {
 				return err
@@ -59,6 +76,7 @@ limbs; and writes into a folder:
 	}
 	c.Flags().StringVarP(&folder, "output", "o", "pronate-demo", "the folder to write into")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
+	inBrowser.add(c)
 	must(c.MarkFlagDirname("output"))
 	return c
 }

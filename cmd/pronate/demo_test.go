@@ -36,6 +36,7 @@ func TestDemo(t *testing.T) {
 }
 
 func TestDemoReportAsJSON(t *testing.T) {
+	skipPictures(t)
 	folder := t.TempDir()
 	got := pronate(t, "", "demo", "-o", folder, "--json")
 	require.Equal(t, exitDone, got.code, got.err)

@@ -48,6 +48,12 @@ func TestLibraryMakesAnewWhatChanged(t *testing.T) {
 		split(both...)
 	}
 	split()
+	args = args[:5] // constraints know no history
+	for _, more := range [][]string{{"--live"}, {"--nearest"}, {"--live-only"}} {
+		args = append(args, more...)
+		split(both...)
+	}
+	split()
 	for _, name := range both { // an output edited, its size and time as they were
 		path := filepath.Join(out, name)
 		info, err := os.Stat(path)

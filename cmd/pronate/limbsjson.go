@@ -65,7 +65,7 @@ func limbsAsJSON(limbs asset.Limbs) limbsJSON {
 		case l.Range.Name != "":
 			limb.Range = l.Range.Name
 		case l.Range != asset.Range{}:
-			limb.Range = rangeJSON{l.Range.Flexion, l.Range.Abduction}
+			limb.Range = rangeJSON{l.Range.FlexionDeg, l.Range.AbductionDeg}
 		}
 		if s := l.Stretch; s != nil {
 			limb.Stretch = &stretchJSON{By: s.By, Shares: s.Shares, Exponent: s.Exponent}
@@ -74,7 +74,7 @@ func limbsAsJSON(limbs asset.Limbs) limbsJSON {
 			}
 		}
 		if c := l.Crease; c != nil {
-			limb.Crease = &creaseJSON{At: c.At, Most: c.Most, Onset: c.Onset, Full: c.Full}
+			limb.Crease = &creaseJSON{At: c.At, Most: c.Most, Onset: c.OnsetDeg, Full: c.FullDeg}
 		}
 		out.Limbs = append(out.Limbs, limb)
 	}

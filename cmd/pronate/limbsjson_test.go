@@ -20,7 +20,7 @@ func TestLimbsAsJSON(t *testing.T) {
 			Segments: 3, Twist: asset.TwistTip, Tip: "true", Shares: asset.Shares{List: []float64{0, 0.5, 1}},
 			Anchor: "1e3", Centre: asset.Centre{Mode: asset.CentreAuto},
 			Stretch: &asset.Stretch{By: "a, b}", Limits: [2]float64{0.7, 1.5}, Shares: []float64{0.25, 0.5, 0.25}, Exponent: new(0.)},
-			Crease:  &asset.Crease{At: asset.CreaseAtRoot, Most: 0.02, Onset: 0, Full: 90},
+			Crease:  &asset.Crease{At: asset.CreaseAtRoot, Most: 0.02, OnsetDeg: 0, FullDeg: 90},
 		},
 		{
 			Name: "null", Joint: "- a: b", End: asset.End{Joint: "# no comment"}, Segments: 2, Twist: asset.TwistOwn,

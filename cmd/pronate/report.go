@@ -37,6 +37,7 @@ func printSplit(w io.Writer, r asset.Report, tolerance float64) {
 		}
 		table.Flush()
 	}
+	printLive(w, r.Limbs)
 	printShapes(w, r)
 	printExcursions(w, r.Excursions)
 	printClosings(w, r.Clips, tolerance)

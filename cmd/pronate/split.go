@@ -18,6 +18,7 @@ func newSplit() *cobra.Command {
 	toleranceFlag := decimal{value: 0.05, such: "0.05"}
 	var how splitFlags
 	var asJSON, history bool
+	var live liveFlags
 	var workers int
 	c := &cobra.Command{
 		Use:   "split IN... -o OUT",
@@ -39,6 +40,13 @@ singular. In a clip that ends as it began, what the history is off by at the end
 is taken off over the whole clip, and the report says in which clips and how
 much, where it is more than the tolerance.
 
+--live adds constraints of the open standard VRMC_node_constraint 1.0, by which
+programs that know it turn the segments with any pose, clip or none: forearms by
+roll, thighs and upper arms of a plain or centred field by aims. Clips are baked as
+well, for programs that do not know it, unless --live-only says otherwise. A limb
+that constraints cannot express exactly is baked, and the report says why; the best
+field is one such, and --nearest bends by the nearest centred one in its place.
+
 Several files, or folders, which are searched for .glb and .gltf, also further
 down, are split into the folder OUT, some at a time. A file goes there by its
 name, one from a folder by its path from there. Files that fail are listed at the
@@ -50,6 +58,7 @@ date, failed, or left where the run was broken off), error, and the report where
 it was split.`,
 		Example: `  pronate split character.glb -o character-split.glb
   pronate split character.glb --limbs limbs.yaml --json -o character-split.glb
+  pronate split character.glb --live --nearest -o character-split.glb
   pronate split clips/ --limbs limbs.yaml -o clips-split/`,
 		Args: func(c *cobra.Command, args []string) error {
 			if isLibrary(args, output) {
@@ -84,6 +93,9 @@ it was split.`,
 			if !(tolerance > 0 && tolerance <= 180) {
 				return usagef("--tolerance %g: expected degrees, more than 0 and at most 180", tolerance)
 			}
+			if err := live.read(&options); err != nil {
+				return err
+			}
 			if inFolder {
 				return splitLibrary(c, args, output, &how, library.Options{Split: options, Workers: workers}, asJSON)
 			}
@@ -117,6 +129,7 @@ it was split.`,
 	how.register(c)
 	flags.Var(&toleranceFlag, "tolerance", "degrees by which a baked curve may leave the solver's, between keys too")
 	flags.BoolVar(&history, "history", false, "follow each clip's twist as it comes about, instead of pose by pose")
+	live.register(c)
 	flags.StringVar(&names, "names", asset.DefaultNames, "names of the new joints")
 	flags.IntVar(&workers, "workers", 0, "how many of several files to split, and hold in memory, at a time (default: half the cores and one)")
 	flags.BoolVar(&asJSON, "json", false, "print the report as JSON")

@@ -138,12 +138,12 @@ func sweepOf(c *cobra.Command, args []string, file string) (swept, error) {
 	radians := func(degrees [2]float64) [2]float64 {
 		return [2]float64{degrees[0] * math.Pi / 180, degrees[1] * math.Pi / 180}
 	}
-	rest := radians(parsed.Rest)
+	rest := radians(parsed.RestDeg)
 	return swept{
 		name: parsed.Name,
 		file: file,
 		motion: sweep.Motion{Range: chain.Range{
-			Flexion: radians(parsed.Range.Flexion), Abduction: radians(parsed.Range.Abduction),
+			Flexion: radians(parsed.Range.FlexionDeg), Abduction: radians(parsed.Range.AbductionDeg),
 			Down: down, Forward: forward, Out: out,
 		}},
 		rest: sweep.Place{Flexion: rest[0], Abduction: rest[1]},

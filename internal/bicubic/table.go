@@ -11,6 +11,11 @@ type Table[F float32 | float64] struct {
 	Coef    []float32 // (NX + 3)(NY + 3) of them, row by row
 }
 
+// OfField gives the table of a *swing.Field, the zero Table where it has none; its
+// coefficients must not be changed. Package swing, which stands on this one, sets
+// it, so that only packages of this module can ask.
+var OfField func(field any) Table[float64]
+
 // Stride is the number of coefficients in a row.
 func (t *Table[F]) Stride() int { return int(t.NX) + 3 }
 

@@ -46,7 +46,7 @@ func NewSwing[F Real](field *swing.Field) Swing[F] {
 	if field.IsCorrected() {
 		x, y := field.Frame()
 		s.x, s.y = across[F](arc, x), across[F](arc, y)
-		table := field.Table()
+		table := bicubic.OfField(field)
 		s.table = bicubic.Table[F]{
 			X: F(table.X), Y: F(table.Y), PerStep: F(table.PerStep), NX: table.NX, NY: table.NY, Coef: table.Coef,
 		}

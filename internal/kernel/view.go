@@ -8,11 +8,11 @@ import (
 )
 
 // View says where n rotations lie, or n times as many as a limb has segments: a
-// slice for each component and steps in elements. Component W of segment i of
-// rotation j is W[j*Stride + i*Segment]. Planes have Stride 1; quaternions side
+// slice for each component and steps in elements. Component X of segment i of
+// rotation j is X[j*Stride + i*Segment]. Planes have Stride 1; quaternions side
 // by side share one array, each slice starting at its first component.
 type View[F Real] struct {
-	W, X, Y, Z []F
+	X, Y, Z, W []F
 	Stride     int // from one rotation, or limb, to the next
 	Segment    int // from one segment to the next
 }

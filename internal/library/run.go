@@ -41,7 +41,9 @@ func (o Options) shape() (string, error) {
 		Tolerance     float64
 		History       bool
 		Names         string
-	}{recordVersion, o.Program, limbs, int(o.Split.Basis), o.Split.Influences, o.Split.Tolerance, o.Split.History, o.Split.Names})
+		Live          asset.Live
+		Nearest       bool
+	}{recordVersion, o.Program, limbs, int(o.Split.Basis), o.Split.Influences, o.Split.Tolerance, o.Split.History, o.Split.Names, o.Split.Live, o.Split.Nearest})
 	return string(text), err
 }
 

@@ -42,6 +42,11 @@ type node struct {
 	Rotation    *[4]float64  `json:"rotation"`
 	Scale       *[3]float64  `json:"scale"`
 	Weights     []float64    `json:"weights"`
+	Extensions  struct {
+		Constraint *struct {
+			Constraint constraint `json:"constraint"`
+		} `json:"VRMC_node_constraint"`
+	} `json:"extensions"`
 }
 
 type mesh struct {

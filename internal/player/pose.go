@@ -1,8 +1,6 @@
 package player
 
 import (
-	"fmt"
-
 	"github.com/go-gl/mathgl/mgl64"
 )
 
@@ -10,6 +8,7 @@ import (
 type Pose struct {
 	scene *Scene
 	world []mgl64.Mat4
+	local []transform
 	morph map[int][]float64 // animated morph weights by node
 }
 
@@ -17,7 +16,7 @@ type Pose struct {
 // outside a track hold its nearest key.
 func (s *Scene) Pose(clip string, t float64) Pose {
 	local := append([]transform(nil), s.rest...)
-	p := Pose{scene: s, world: make([]mgl64.Mat4, len(local)), morph: map[int][]float64{}}
+	morph := map[int][]float64{}
 	if clip != "" {
 		for _, tr := range s.clip(clip).tracks {
 			switch v := tr.at(t); tr.path {
@@ -28,10 +27,18 @@ func (s *Scene) Pose(clip string, t float64) Pose {
 			case "scale":
 				local[tr.node].scale = v
 			case "weights":
-				p.morph[tr.node] = v
+				morph[tr.node] = v
 			}
 		}
 	}
+	p := s.stand(local)
+	p.morph = morph
+	return p
+}
+
+// stand puts nodes where their local transforms have them.
+func (s *Scene) stand(local []transform) Pose {
+	p := Pose{scene: s, world: make([]mgl64.Mat4, len(local)), local: local}
 	for _, i := range s.order {
 		p.world[i] = local[i].mat4()
 		if parent := s.parent[i]; parent >= 0 {
@@ -56,12 +63,13 @@ func (t transform) mat4() mgl64.Mat4 {
 // World is a node's transform, from its own frame to the world. It panics when
 // no node has the name.
 func (p Pose) World(node string) mgl64.Mat4 {
-	for i, n := range p.scene.doc.Nodes {
-		if n.Name == node {
-			return p.world[i]
-		}
-	}
-	panic(fmt.Sprintf("player: no node %q", node))
+	return p.world[p.scene.node(node)]
+}
+
+// Rotation is a node's own rotation, x, y, z, w. It panics when no node has the name.
+func (p Pose) Rotation(node string) [4]float64 {
+	q := rotationOf(p.local[p.scene.node(node)])
+	return [4]float64{q.V[0], q.V[1], q.V[2], q.W}
 }
 
 // Vertices are the positions of every vertex of every skinned primitive in the

@@ -1,0 +1,114 @@
+package asset
+
+import (
+	"math"
+
+	"github.com/pronate/pronate/chain"
+	"github.com/pronate/pronate/rest"
+	"github.com/pronate/pronate/swing"
+	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/optimize"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Nearest is the field of swings nearest to a limb's best one that constraints can
+// express: the centred one whose centre has its greatest difference over the
+// joint's range of motion, which is for animation and no clinical advice, the least.
+type Nearest struct {
+	Centre [3]float64 `json:"centre"` // as a limb file has it: in the anchor's frame at rest
+	// ErrorMax and ErrorRMS are by how many degrees the root's segment turns about
+	// the bone away from the best field's, at most and in the mean square over the
+	// range's directions; other segments by what they do not keep of it.
+	ErrorMax float64 `json:"error_max_deg"`
+	ErrorRMS float64 `json:"error_rms_deg"`
+}
+
+// nearestField finds the nearest centred field of a limb that bends by the best one;
+// nil where no centre is any good.
+func (l *limb) nearestField() *Nearest {
+	best, motion := l.solver.Field(), l.solver.Range()
+	if motion.IsZero() {
+		return nil
+	}
+	const coarse, fine = 15 * math.Pi / 180, 4 * math.Pi / 180
+	looked := swings(best, motion, coarse)
+	x, y := best.Frame()
+	at := func(p []float64) r3.Vec {
+		return r3.Unit(r3.Add(best.Centre(), r3.Add(r3.Scale(p[0], x), r3.Scale(p[1], y))))
+	}
+	problem := optimize.Problem{Func: func(p []float64) float64 {
+		most, _ := difference(best.Axis(), at(p), looked)
+		return most
+	}}
+	// The greatest of many differences has edges, which a simplex does not mind.
+	// What it stops for, it has found the least so far.
+	found, err := optimize.Minimize(problem, []float64{0, 0}, &optimize.Settings{FuncEvaluations: 400}, &optimize.NelderMead{SimplexSize: 0.1})
+	if found == nil || err != nil && found.X == nil {
+		return nil
+	}
+	// Rounded, for people to write down; the errors are those of what is written.
+	const places = 1e4
+	given := rest.Offset(l.made.AnchorRest, l.made.JointRest).Direction(at(found.X))
+	n := &Nearest{Centre: array(given)}
+	for i, x := range n.Centre {
+		n.Centre[i] = math.Round(x*places) / places
+	}
+	back := rest.Offset(l.made.JointRest, l.made.AnchorRest).Direction(r3.Unit(vec(n.Centre)))
+	n.ErrorMax, n.ErrorRMS = difference(best.Axis(), back, swings(best, motion, fine))
+	n.ErrorMax *= 180 / math.Pi
+	n.ErrorRMS *= 180 / math.Pi
+	if math.IsInf(n.ErrorMax, 0) {
+		return nil
+	}
+	return n
+}
+
+// swung is a direction of the range, what it stands for of the range's area, and
+// the field's swing there.
+type swung struct {
+	to   r3.Vec
+	area float64
+	by   quat.Number
+}
+
+// swings lists a field's swings over a range, in steps of so many radians.
+func swings(field *swing.Field, motion chain.Range, step float64) (out []swung) {
+	ends := func(limits [2]float64) (n int, by float64) {
+		n = int(math.Ceil((limits[1] - limits[0]) / step))
+		return n, (limits[1] - limits[0]) / float64(n)
+	}
+	alongF, byF := ends(motion.Flexion)
+	alongB, byB := ends(motion.Abduction)
+	for i := range alongF + 1 {
+		for j := range alongB + 1 {
+			abduction := motion.Abduction[0] + float64(j)*byB
+			to := motion.Direction(motion.Flexion[0]+float64(i)*byF, abduction)
+			if by, ok := field.Swing(to); ok {
+				out = append(out, swung{to, math.Cos(abduction), by})
+			}
+		}
+	}
+	return out
+}
+
+// difference is by how much the swings by way of a centre turn about the bone away
+// from others, at most and in the mean square.
+func difference(axis, centre r3.Vec, others []swung) (most, mean float64) {
+	field, err := swing.NewField(axis, centre)
+	if err != nil {
+		return math.Inf(1), math.Inf(1)
+	}
+	var sum, area float64
+	for _, other := range others {
+		by, ok := field.Swing(other.to)
+		if !ok {
+			return math.Inf(1), math.Inf(1)
+		}
+		d := quat.Mul(quat.Conj(by), other.by)
+		angle := 2 * math.Atan2(r3.Norm(r3.Vec{X: d.Imag, Y: d.Jmag, Z: d.Kmag}), math.Abs(d.Real))
+		most = max(most, angle)
+		sum += other.area * angle * angle
+		area += other.area
+	}
+	return most, math.Sqrt(sum / area)
+}

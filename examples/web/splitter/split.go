@@ -1,0 +1,138 @@
+package splitter
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/pronate/pronate/chain/asset"
+	"github.com/qmuntal/gltf"
+)
+
+// report is what Split says of the character that it made. Nodes are places in its
+// file's list of nodes, where those of the source keep theirs.
+type report struct {
+	Limbs    []limbReport `json:"limbs"`
+	Warnings []string     `json:"warnings"`
+}
+
+type limbReport struct {
+	Name     string     `json:"name"`
+	Joint    int        `json:"joint"`
+	Tip      int        `json:"tip"`    // -1 where the joint's own twist is ramped
+	Anchor   int        `json:"anchor"` // -1 for the world
+	Segments []int      `json:"segments"`
+	Length   float64    `json:"end_length_m"`
+	Axis     [3]float64 `json:"axis"` // of the joint's turns, outside its own scale
+
+	// A segment turns about BoneAxis by Sense times the solver's angle; where the
+	// joint's own scale is even that is just what the solver says.
+	BoneAxis [3]float64 `json:"bone_axis"`
+	Sense    float64    `json:"sense"`
+
+	Solver           specification `json:"solver"`
+	Range            *limitsText   `json:"range_deg"`
+	DroppedWeightMax float64       `json:"dropped_weight_max"`
+	Vertices         int           `json:"vertices"`
+}
+
+// Split splits a character at rest: its clips are left out, for the page moves it
+// itself. It returns a .glb and what to know of it as JSON.
+func Split(name string, data []byte, limbs string) (glb []byte, text string, err error) {
+	specs, err := limbsOf(limbs)
+	if err != nil {
+		return nil, "", oneLine(err)
+	}
+	glb, said, err := split(name, data, specs)
+	if err != nil {
+		return nil, "", oneLine(err)
+	}
+	text, err = encoded(said)
+	return glb, text, err
+}
+
+func split(name string, data []byte, specs []asset.LimbSpec) (glb []byte, said report, err error) {
+	moving, err := asset.Decode(name, data, nil)
+	if err != nil {
+		return nil, said, err
+	}
+	source, err := asset.WithoutClips(moving)
+	if err != nil {
+		return nil, said, err
+	}
+	out, done, err := asset.Split(source, asset.Options{Limbs: specs})
+	if err != nil {
+		return nil, said, err
+	}
+	infos, err := asset.Resolve(source, specs)
+	if err != nil {
+		return nil, said, err
+	}
+	said.Warnings = append([]string{}, done.Warnings...)
+	for i, l := range infos {
+		solver, err := specificationOf(l)
+		if err != nil {
+			return nil, said, fmt.Errorf("%s: limb %q: %w", source.Name, l.Spec.Name, err)
+		}
+		made := done.Limbs[i]
+		segments, err := segmentsOf(out.Doc, l.Joint, made.Segments)
+		if err != nil {
+			return nil, said, fmt.Errorf("%s: limb %q: %w", source.Name, l.Spec.Name, err)
+		}
+		said.Limbs = append(said.Limbs, limbReport{
+			Name: l.Spec.Name, Joint: l.Joint, Tip: l.Tip, Anchor: l.Anchor, Segments: segments, Length: l.Length,
+			Axis: components(l.TurnAxis), BoneAxis: components(l.Axis), Sense: l.Sense, Solver: solver, Range: limitsOf(l),
+			DroppedWeightMax: made.DroppedWeightMax, Vertices: made.Vertices,
+		})
+	}
+	glb, err = out.Encode(true, false)
+	return glb, said, err
+}
+
+// segmentsOf are a joint's segments, which are its last children.
+func segmentsOf(doc *gltf.Document, joint int, names []string) ([]int, error) {
+	children := doc.Nodes[joint].Children
+	if len(children) < len(names) {
+		return nil, errors.New("the joint has lost its segments, expected them as its children")
+	}
+	segments := children[len(children)-len(names):]
+	for i, node := range segments {
+		if doc.Nodes[node].Name != names[i] {
+			return nil, fmt.Errorf("node %d is called %q, expected segment %q", node, doc.Nodes[node].Name, names[i])
+		}
+	}
+	return segments, nil
+}
+
+// limitsOf are the range's limits in degrees, without the rounding that radians
+// leave; nil where there is no range.
+func limitsOf(l asset.LimbInfo) *limitsText {
+	if l.Range.IsZero() {
+		return nil
+	}
+	const places = 1e9
+	degrees := func(limits [2]float64) *[2]float64 {
+		for i, x := range limits {
+			limits[i] = math.Round(x*180/math.Pi*places) / places
+		}
+		return &limits
+	}
+	return &limitsText{degrees(l.Range.Flexion), degrees(l.Range.Abduction)}
+}
+
+// LimbFile writes the page's limbs as a limb file, which `pronate split --limbs`
+// reads.
+func LimbFile(limbs string) (string, error) {
+	specs, err := limbsOf(limbs)
+	if err != nil {
+		return "", oneLine(err)
+	}
+	text := asset.Limbs{Version: asset.LimbsVersion, Limbs: specs}.YAML()
+	// What is taken away has to be of use: limbs that no character could have are
+	// found by reading it back.
+	if _, err := asset.ParseLimbs("the limb file", text); err != nil {
+		return "", oneLine(err)
+	}
+	return strings.ToValidUTF8(string(text), "\uFFFD"), nil
+}
