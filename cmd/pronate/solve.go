@@ -10,6 +10,7 @@ import (
 
 func newSolve() *cobra.Command {
 	s := solveSettings{axis: numbers{0, 1, 0}, shares: numbers{0, 1}}
+	var limb solveLimbFlags
 	var asCSV bool
 	c := &cobra.Command{
 		Use:   "solve [FILE]",
@@ -53,7 +54,7 @@ CSV (--csv) in: commas between, one row a line. The header names, in any order,
   rotation_x, rotation_y, rotation_z, rotation_w    as rotation above; needed
   tip_x, tip_y, tip_z, tip_w                        as tip above; all or none
 Every other column is carried through. Axis, shares and centre come from the
-flags.
+flags, or from the limb.
 
 CSV out: a header, and in this order
   the columns carried through
@@ -63,10 +64,27 @@ CSV out: a header, and in this order
   segment1_x, segment1_y, segment1_z, segment1_w,
   segment2_x, …                                     as segments above
 
+A limb of a limb file (--limbs, and --limb where it has several) takes the place
+of axis, shares, centre and tip_shares, in lines and in flags, and brings its
+range and field. Every line then has rotation and, where the limb's twist is tip,
+tip; where it is own, none. Stretch and crease are split's alone.
+  --limbs alone   Names tell what kind of limb it is, and its side; --axis says
+                  where the bone points at rest. Rotations stand along the axes of
+                  a character upright along +Y that faces +Z. A direction for
+                  centre is in the same axes.
+  --character     Axis, frames at rest, range and, without --limbs, the limbs come
+                  from a .glb or .gltf; the answers are those that split bakes.
+                  rotation is against the anchor, in the joint's frame at rest: for
+                  a joint right below its anchor R⁻¹ · K, with R its rotation in
+                  the file and K the one in the pose; tip is K · R⁻¹ of a tip right
+                  below the joint.
+What is odd about the limb is told on standard error before the first answer.
+
 A bad line gives {"line":N,"error":"…"} on standard error; the rest goes on,
 and the exit code is 1.`,
 		Example: `  echo '{"rotation":[0.5,0.5,0.5,0.5],"shares":[0,0.5,1]}' | pronate solve
-  pronate solve --csv --axis 0,1,0 --shares 0,0.5,1 < thigh.csv > segments.csv`,
+  pronate solve --csv --axis 0,1,0 --shares 0,0.5,1 < thigh.csv > segments.csv
+  pronate solve --csv --character wren.glb --limb "left thigh" thigh.csv`,
 		Args: atMostOne("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			in, closeIn, err := input(c, args)
@@ -74,6 +92,13 @@ and the exit code is 1.`,
 				return err
 			}
 			defer closeIn()
+			from := standard
+			if len(args) > 0 {
+				from = args[0]
+			}
+			if s.limb, err = limb.read(c, s.axis, from); err != nil {
+				return err
+			}
 			if err := s.check(); err != nil {
 				return err
 			}
@@ -101,6 +126,7 @@ and the exit code is 1.`,
 	flags.Var(&s.shares, "shares", "share of the twist each segment keeps, 0 to 1")
 	flags.Var(&s.centre, "centre", "direction in the middle of the joint's range (default: the axis)")
 	flags.Var(&s.tipShares, "tip-shares", "share of the tip's twist each segment takes, 0 to 1")
+	limb.register(c)
 	return c
 }
 

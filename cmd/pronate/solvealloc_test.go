@@ -16,15 +16,17 @@ import (
 // out of the difference; what is left over is the collector's emptying of pools.
 func TestSolveAllocatesNoMorePerLine(t *testing.T) {
 	const few, more, leftOver = 1000, 4000, 0.02
+	limb := []string{"--limbs", asFile(t, "limbs.yaml", limbsOfSolve), "--limb", "thigh_l", "--axis=0,-1,0"}
 	for _, c := range []struct {
 		asCSV bool
+		limb  []string
 		want  float64
-	}{{false, 0}, {true, 2}} {
+	}{{false, nil, 0}, {true, nil, 2}, {false, limb, 0}, {true, limb, 2}} {
 		count := func(lines int) float64 {
 			in := swaying(lines, c.asCSV)
-			return testing.AllocsPerRun(3, func() { solveAll(t, in, c.asCSV) })
+			return testing.AllocsPerRun(3, func() { solveAll(t, in, c.asCSV, c.limb...) })
 		}
 		perLine := (count(more) - count(few)) / (more - few)
-		require.InDelta(t, c.want, perLine, leftOver, "CSV: %v", c.asCSV)
+		require.InDelta(t, c.want, perLine, leftOver, "CSV: %v, limb: %v", c.asCSV, c.limb != nil)
 	}
 }

@@ -143,6 +143,11 @@ func newRowSolver(header []string, settings solveSettings) (*rowSolver, error) {
 	if settings.tipShares != nil && !hasTip {
 		return nil, usagef("--tip-shares: expected the columns tip_x, tip_y, tip_z, tip_w in the input")
 	}
+	if settings.limb != nil {
+		if err := settings.limb.refuseColumns(header, hasTip); err != nil {
+			return nil, err
+		}
+	}
 	solver, err := newLineSolver(settings, hasTip)
 	if err != nil {
 		return nil, err

@@ -49,6 +49,11 @@ func solveText(text []byte, settings solveSettings, reader *objectReader, recent
 	if err != nil {
 		return nil, err
 	}
+	if settings.limb != nil {
+		if err := settings.limb.refuse(given); err != nil {
+			return nil, err
+		}
+	}
 	for _, setting := range [...]struct{ from, into *numbers }{
 		{&given.axis, &settings.axis}, {&given.shares, &settings.shares},
 		{&given.centre, &settings.centre}, {&given.tipShares, &settings.tipShares},

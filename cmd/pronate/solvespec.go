@@ -13,14 +13,19 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// solveSettings are what the flags of solve say; a line may say otherwise.
+// solveSettings are what the flags of solve say; a line may say otherwise, unless
+// there is a limb.
 type solveSettings struct {
 	axis, centre, shares, tipShares numbers
 	local                           bool
+	limb                            *solveLimb // for every line; nil where lines and flags say what one is
 }
 
 // check refuses flags that no line could be solved with.
 func (s solveSettings) check() error {
+	if s.limb != nil {
+		return nil // a tip is a matter of lines
+	}
 	if _, err := newLineSolver(s, s.tipShares != nil); err != nil {
 		return usageError{err}
 	}
@@ -40,6 +45,19 @@ type lineSolver struct {
 }
 
 func newLineSolver(s solveSettings, tip bool) (*lineSolver, error) {
+	solver, err := s.solver(tip)
+	if err != nil {
+		return nil, err
+	}
+	n := solver.Segments()
+	return &lineSolver{settings: s.clone(), tip: tip, solver: solver, segments: make([]quat.Number, n), answer: solved{Segments: make([][4]float64, n)}}, nil
+}
+
+// solver is the limb's, or one of what lines and flags say.
+func (s solveSettings) solver(tip bool) (*chain.Solver, error) {
+	if s.limb != nil {
+		return s.limb.solver, nil
+	}
 	axis, err := vector("axis", s.axis)
 	if err != nil {
 		return nil, err
@@ -66,8 +84,7 @@ func newLineSolver(s solveSettings, tip bool) (*lineSolver, error) {
 		}
 		return nil, errors.New(text)
 	}
-	n := solver.Segments()
-	return &lineSolver{settings: s.clone(), tip: tip, solver: solver, segments: make([]quat.Number, n), answer: solved{Segments: make([][4]float64, n)}}, nil
+	return solver, nil
 }
 
 // clone is for settings to keep: those of a line are overwritten by the next.
@@ -130,6 +147,9 @@ func (l *lineSolver) solve(rotation, tip quat.Number) *solved {
 		solve = l.solver.Solve
 	}
 	result := solve(l.segments, rotation, tip)
+	if l.settings.local && l.settings.limb != nil {
+		l.settings.limb.leaf.carry(l.segments)
+	}
 	out := &l.answer
 	out.Twist = degrees(&l.twistDegrees, result.Twist, result.Condition)
 	out.Condition = result.Condition

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -31,11 +32,18 @@ func swaying(lines int, asCSV bool) string {
 	return out.String()
 }
 
-func solveAll(t testing.TB, in string, asCSV bool) {
+// solveAll solves lines of swaying, by a limb where flags name one.
+func solveAll(t testing.TB, in string, asCSV bool, limb ...string) {
 	t.Helper()
-	args := []string{"solve"}
+	args := append([]string{"solve"}, limb...)
 	if asCSV {
-		args = append(args, "--csv", "--shares", "0,0.5,1")
+		args = append(args, "--csv")
+	}
+	switch {
+	case len(limb) > 0: // which says what lines of JSON would
+		in = regexp.MustCompile(`,"axis".*`).ReplaceAllString(in, "}")
+	case asCSV:
+		args = append(args, "--shares", "0,0.5,1")
 	}
 	if code := run(args, strings.NewReader(in), io.Discard, io.Discard); code != exitDone {
 		t.Fatalf("exit code %d", code)
@@ -128,15 +136,18 @@ func TestSolveManySpecifications(t *testing.T) {
 
 // Time per line is ns/op over 10000.
 func BenchmarkSolve(b *testing.B) {
+	limbs := asFile(b, "limbs.yaml", limbsOfSolve)
 	for _, asCSV := range []bool{false, true} {
 		name := map[bool]string{false: "NDJSON", true: "CSV"}[asCSV]
 		in := swaying(10000, asCSV)
-		b.Run(name, func(b *testing.B) {
-			b.ReportAllocs()
-			b.SetBytes(int64(len(in)))
-			for b.Loop() {
-				solveAll(b, in, asCSV)
-			}
-		})
+		for by, limb := range map[string][]string{"": nil, " by a limb": {"--limbs", limbs, "--limb", "thigh_l", "--axis=0,-1,0"}} {
+			b.Run(name+by, func(b *testing.B) {
+				b.ReportAllocs()
+				b.SetBytes(int64(len(in)))
+				for b.Loop() {
+					solveAll(b, in, asCSV, limb...)
+				}
+			})
+		}
 	}
 }
