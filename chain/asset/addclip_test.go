@@ -171,7 +171,7 @@ func TestAddedClipIsSplit(t *testing.T) {
 	require.Equal(t, "twist series", report.Clips[4].Name)
 	for _, l := range report.Limbs {
 		if l.Joint == "thigh_l" {
-			require.GreaterOrEqual(t, l.TwistMax, 59.99)
+			require.GreaterOrEqual(t, l.TwistMaxDeg, 59.99)
 		}
 	}
 }

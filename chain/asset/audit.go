@@ -37,34 +37,34 @@ const (
 
 // HingeReport is what an audit found out about one knee or elbow.
 type HingeReport struct {
-	Joint    string     `json:"joint"`
-	Kind     string     `json:"kind"` // "knee", "elbow" or "hinge"
-	Axis     [3]float64 `json:"axis"` // unit, in the joint's rest frame
-	AxisFrom string     `json:"axis_from"`
-	RestBend float64    `json:"rest_bend_deg"` // between the two bones
-	// Residual is the root mean square angle by which all clips' swings are off the
+	Joint       string     `json:"joint"`
+	Kind        string     `json:"kind"` // "knee", "elbow" or "hinge"
+	Axis        [3]float64 `json:"axis"` // unit, in the joint's rest frame
+	AxisFrom    string     `json:"axis_from"`
+	RestBendDeg float64    `json:"rest_bend_deg"` // between the two bones
+	// ResidualDeg is the root mean square angle by which all clips' swings are off the
 	// axis of least squares, whether or not that is the axis used; nil where the
 	// joint hardly bends or bends all ways.
-	Residual *float64    `json:"residual_deg,omitempty"`
-	Clips    []HingeClip `json:"clips"`
-	Clean    bool        `json:"clean"` // all clips are
+	ResidualDeg *float64    `json:"residual_deg,omitempty"`
+	Clips       []HingeClip `json:"clips"`
+	Clean       bool        `json:"clean"` // all clips are
 }
 
 // HingeClip is what one clip does to a hinge, to 0.05 degrees, also between keys,
 // as long as the side-bend stays under 39 degrees (hingeMotion derives it).
 // Angles are those of chain.HingeAngles, but in degrees, and times are in seconds;
-// Twist and SideBend are the worst, with their signs, in the joint's own frame.
+// TwistDeg and SideBendDeg are the worst, with their signs, in the joint's own frame.
 type HingeClip struct {
 	Clip         string  `json:"clip"`
-	Twist        float64 `json:"twist_deg"`
+	TwistDeg     float64 `json:"twist_deg"`
 	TwistTime    float64 `json:"twist_time_s"`
-	SideBend     float64 `json:"side_bend_deg"`
+	SideBendDeg  float64 `json:"side_bend_deg"`
 	SideBendTime float64 `json:"side_bend_time_s"`
-	// Flexion is the largest, and Hyperextension the farthest the other way past
+	// FlexionDeg is the largest, and HyperextensionDeg the farthest the other way past
 	// rest; 0 where the clip has none.
-	Flexion            float64 `json:"flexion_deg"`
+	FlexionDeg         float64 `json:"flexion_deg"`
 	FlexionTime        float64 `json:"flexion_time_s"`
-	Hyperextension     float64 `json:"hyperextension_deg"`
+	HyperextensionDeg  float64 `json:"hyperextension_deg"`
 	HyperextensionTime float64 `json:"hyperextension_time_s"`
 	// Undefined is set where the bone comes to lie along the hinge's axis, and what
 	// is twist and what flexion cannot be told.
@@ -117,28 +117,28 @@ func (h *auditHinge) report(find *hingeFinder, tolerance float64) HingeReport {
 	axis := h.hinge.Axis()
 	r := HingeReport{
 		Joint: find.file.ref(h.joint), Kind: h.kind, Axis: [3]float64{axis.X, axis.Y, axis.Z}, AxisFrom: h.from,
-		RestBend: h.restBend * degrees, Clips: []HingeClip{}, Clean: true,
+		RestBendDeg: h.restBend * degrees, Clips: []HingeClip{}, Clean: true,
 	}
 	if h.fitted {
 		residual := h.fit.Residual * degrees
-		r.Residual = &residual
+		r.ResidualDeg = &residual
 	}
 	for i := range find.clips {
 		m := hingeMotion{hinge: h, clip: &find.clips[i]}
 		worst := m.worst()
 		c := HingeClip{
-			Clip:  find.clips[i].name,
-			Twist: worst[byTwist].angles.Twist * degrees, TwistTime: worst[byTwist].time,
-			SideBend: worst[bySideBend].angles.SideBend * degrees, SideBendTime: worst[bySideBend].time,
+			Clip:     find.clips[i].name,
+			TwistDeg: worst[byTwist].angles.Twist * degrees, TwistTime: worst[byTwist].time,
+			SideBendDeg: worst[bySideBend].angles.SideBend * degrees, SideBendTime: worst[bySideBend].time,
 			Undefined: m.undefined,
 		}
 		if s := worst[byFlexion]; s.angles.Flexion > 0 {
-			c.Flexion, c.FlexionTime = s.angles.Flexion*degrees, s.time
+			c.FlexionDeg, c.FlexionTime = s.angles.Flexion*degrees, s.time
 		}
 		if s := worst[byExtension]; s.angles.Flexion < 0 {
-			c.Hyperextension, c.HyperextensionTime = -s.angles.Flexion*degrees, s.time
+			c.HyperextensionDeg, c.HyperextensionTime = -s.angles.Flexion*degrees, s.time
 		}
-		c.Clean = !m.undefined && max(math.Abs(c.Twist), math.Abs(c.SideBend)) <= tolerance*degrees
+		c.Clean = !m.undefined && max(math.Abs(c.TwistDeg), math.Abs(c.SideBendDeg)) <= tolerance*degrees
 		r.Clean = r.Clean && c.Clean
 		r.Clips = append(r.Clips, c)
 	}

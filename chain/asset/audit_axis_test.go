@@ -22,16 +22,16 @@ func TestAuditTakesTheAxisFromRest(t *testing.T) {
 	)}}
 	r := k.audit(t, nil)
 	require.Equal(t, AxisRest, r.AxisFrom)
-	require.InDelta(t, 30, r.RestBend, 1e-6)
+	require.InDelta(t, 30, r.RestBendDeg, 1e-6)
 	require.InDelta(t, 0, r3.Norm(r3.Sub(r3.Vec{X: r.Axis[0], Y: r.Axis[1], Z: r.Axis[2]}, r3.Vec{X: 1})), 1e-7)
-	require.Greater(t, *r.Residual, 0.5)
+	require.Greater(t, *r.ResidualDeg, 0.5)
 	const degrees = 180 / math.Pi
 	c := r.Clips[0]
-	require.InDelta(t, 1*degrees, c.Flexion, 0.05)
+	require.InDelta(t, 1*degrees, c.FlexionDeg, 0.05)
 	require.InDelta(t, 1, c.FlexionTime, 0.01)
-	require.InDelta(t, 0.3*degrees, c.Hyperextension, 1e-5)
+	require.InDelta(t, 0.3*degrees, c.HyperextensionDeg, 1e-5)
 	require.InDelta(t, 2, c.HyperextensionTime, 1e-6)
-	require.InDelta(t, 0.1*degrees, c.SideBend, 0.05)
+	require.InDelta(t, 0.1*degrees, c.SideBendDeg, 0.05)
 }
 
 // Without a bend at rest or in a clip the body says which way knees go, in a turned
@@ -52,7 +52,7 @@ func TestAuditTakesTheAxisFromTheBody(t *testing.T) {
 			require.Equal(t, AxisRest, r.AxisFrom)
 		} else {
 			require.Equal(t, AxisBody, r.AxisFrom)
-			require.Nil(t, r.Residual)
+			require.Nil(t, r.ResidualDeg)
 			// Flexion takes the foot to the back of the world.
 			h, err := chain.NewHinge(bone, r3.Vec{X: r.Axis[0], Y: r.Axis[1], Z: r.Axis[2]})
 			require.NoError(t, err)
@@ -64,7 +64,7 @@ func TestAuditTakesTheAxisFromTheBody(t *testing.T) {
 			world := e.World(-1, 0)[3].Mat3().Mul3x1([3]float64{moved.Imag, moved.Jmag, moved.Kmag})
 			require.InDelta(t, -1, world.Normalize()[2], 1e-7)
 		}
-		require.InDelta(t, 0.2*180/math.Pi, r.Clips[0].Twist, 1e-5)
+		require.InDelta(t, 0.2*180/math.Pi, r.Clips[0].TwistDeg, 1e-5)
 		require.InDelta(t, 1, r.Clips[0].TwistTime, 1e-6)
 	}
 }
@@ -100,9 +100,9 @@ func TestAuditKnowsWhichWayKneesGo(t *testing.T) {
 	k := kneeFile{channels: []kneeChannel{{node: 3, interpolation: "STEP", times: []float64{0, 1, 2}, values: kneeKeys(h.Rotation(0, 0, 0), h.Rotation(-0.5, 0, 0), h.Rotation(0, 0, 0))}}}
 	r := k.audit(t, nil)
 	require.Equal(t, AxisClips, r.AxisFrom)
-	require.InDelta(t, 0.5*180/math.Pi, r.Clips[0].Hyperextension, 1e-5)
+	require.InDelta(t, 0.5*180/math.Pi, r.Clips[0].HyperextensionDeg, 1e-5)
 	require.Equal(t, 1.0, r.Clips[0].HyperextensionTime)
-	require.Zero(t, r.Clips[0].Flexion)
+	require.Zero(t, r.Clips[0].FlexionDeg)
 }
 
 // Thinning keeps even steps however many there are.

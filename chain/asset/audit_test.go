@@ -61,20 +61,20 @@ func TestAuditOfWrenIsClean(t *testing.T) {
 		r := got[name]
 		require.True(t, r.Clean, name)
 		require.Equal(t, asset.AxisClips, r.AxisFrom)
-		require.InDelta(t, 0, r.RestBend, 1e-6)
-		require.Less(t, *r.Residual, 1.4e-5)
+		require.InDelta(t, 0, r.RestBendDeg, 1e-6)
+		require.Less(t, *r.ResidualDeg, 1.4e-5)
 		require.Len(t, r.Clips, 4)
 		for _, c := range r.Clips {
-			require.Less(t, math.Abs(c.Twist), 1.4e-5, "%s: %s", name, c.Clip)
-			require.Less(t, math.Abs(c.SideBend), 1.4e-5, "%s: %s", name, c.Clip)
-			require.Less(t, c.Hyperextension, 1.4e-5, "%s: %s", name, c.Clip)
+			require.Less(t, math.Abs(c.TwistDeg), 1.4e-5, "%s: %s", name, c.Clip)
+			require.Less(t, math.Abs(c.SideBendDeg), 1.4e-5, "%s: %s", name, c.Clip)
+			require.Less(t, c.HyperextensionDeg, 1.4e-5, "%s: %s", name, c.Clip)
 		}
 	}
 	require.Equal(t, "knee", got["shin_l"].Kind)
 	require.Equal(t, "elbow", got["forearm_r"].Kind)
 	// The clip's own figures: it bends the knee to 98 degrees and the elbow to 75.
-	require.InDelta(t, 98, auditedClip(t, got["shin_l"], demo.HighStep).Flexion, 0.05)
-	require.InDelta(t, 75, auditedClip(t, got["forearm_l"], demo.ForearmWring).Flexion, 0.05)
+	require.InDelta(t, 98, auditedClip(t, got["shin_l"], demo.HighStep).FlexionDeg, 0.05)
+	require.InDelta(t, 75, auditedClip(t, got["forearm_l"], demo.ForearmWring).FlexionDeg, 0.05)
 }
 
 // auditBone is the bone from a joint to the one below, in the joint's frame.
@@ -115,15 +115,15 @@ func TestAuditFindsWhatStrays(t *testing.T) {
 			require.NoError(t, err)
 			got := audited(t, f, asset.AuditOptions{})
 			c := auditedClip(t, got[joint], "stray")
-			require.InDelta(t, stray.twisted, c.Twist, 0.1, "%s %v", joint, stray)
-			require.InDelta(t, stray.leaned, c.SideBend, 0.1, "%s %v", joint, stray)
+			require.InDelta(t, stray.twisted, c.TwistDeg, 0.1, "%s %v", joint, stray)
+			require.InDelta(t, stray.leaned, c.SideBendDeg, 0.1, "%s %v", joint, stray)
 			if stray.twisted != 0 {
 				require.InDelta(t, 1.3, c.TwistTime, 1e-3)
 			}
 			if stray.leaned != 0 {
 				require.InDelta(t, 1.3, c.SideBendTime, 1e-3)
 			}
-			require.InDelta(t, 60, c.Flexion, 0.1)
+			require.InDelta(t, 60, c.FlexionDeg, 0.1)
 			clean := math.Abs(stray.twisted)+math.Abs(stray.leaned) < 10
 			require.Equal(t, clean, c.Clean)
 			require.Equal(t, clean, got[joint].Clean)
@@ -169,19 +169,19 @@ func TestAuditOfOddSkeletons(t *testing.T) {
 				r := audited(t, f, given)[joint]
 				require.Equal(t, asset.AxisGiven, r.AxisFrom)
 				require.Equal(t, "knee", r.Kind)
-				require.InDelta(t, twisted, r.Clips[0].Twist, tolerance, "%+v %s", o, joint)
-				require.InDelta(t, 0, r.Clips[0].SideBend, tolerance, "%+v %s", o, joint)
-				require.InDelta(t, 60, r.Clips[0].Flexion, 0.1)
+				require.InDelta(t, twisted, r.Clips[0].TwistDeg, tolerance, "%+v %s", o, joint)
+				require.InDelta(t, 0, r.Clips[0].SideBendDeg, tolerance, "%+v %s", o, joint)
+				require.InDelta(t, 60, r.Clips[0].FlexionDeg, 0.1)
 
 				// The clip's own axis, unless the joint is bent at rest.
 				r = audited(t, f, asset.AuditOptions{})[joint]
 				from[r.AxisFrom]++
 				if r.AxisFrom == asset.AxisClips {
-					require.InDelta(t, twisted, math.Abs(r.Clips[0].Twist), tolerance, "%+v %s", o, joint)
-					require.InDelta(t, 0, r.Clips[0].SideBend, tolerance)
+					require.InDelta(t, twisted, math.Abs(r.Clips[0].TwistDeg), tolerance, "%+v %s", o, joint)
+					require.InDelta(t, 0, r.Clips[0].SideBendDeg, tolerance)
 				} else {
 					require.Equal(t, asset.AxisRest, r.AxisFrom)
-					require.GreaterOrEqual(t, r.RestBend, 15.0)
+					require.GreaterOrEqual(t, r.RestBendDeg, 15.0)
 				}
 			}
 		}
@@ -206,7 +206,7 @@ func TestAuditAfterASplit(t *testing.T) {
 func TestAuditReportsAsJSON(t *testing.T) {
 	r := audited(t, auditWren(t), asset.AuditOptions{})["shin_l"]
 	r.Clips = r.Clips[:1]
-	*r.Residual, r.Axis, r.RestBend = 0.5, [3]float64{0, 1, 0}, 0
+	*r.ResidualDeg, r.Axis, r.RestBendDeg = 0.5, [3]float64{0, 1, 0}, 0
 	text, err := json.Marshal(r)
 	require.NoError(t, err)
 	require.JSONEq(t, `{"joint":"shin_l","kind":"knee","axis":[0,1,0],"axis_from":"clips","rest_bend_deg":0,"residual_deg":0.5,

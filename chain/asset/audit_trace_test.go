@@ -173,14 +173,14 @@ func TestAuditIsExactBetweenKeys(t *testing.T) {
 			continue // angles race there, or jump by a whole turn: too fast for either
 		}
 		compared++
-		require.InDelta(t, twist*degrees, math.Abs(got.Twist), tolerance, "%d: %v", i, channels)
-		require.InDelta(t, side*degrees, math.Abs(got.SideBend), tolerance, "%d: %v", i, channels)
-		require.InDelta(t, flexion*degrees, got.Flexion, tolerance, "%d: %v", i, channels)
-		require.InDelta(t, extension*degrees, got.Hyperextension, tolerance, "%d: %v", i, channels)
-		require.InDelta(t, got.Twist, at(got.TwistTime).Twist*degrees, 1e-9)
-		require.InDelta(t, got.SideBend, at(got.SideBendTime).SideBend*degrees, 1e-9)
-		if got.Flexion > 0 {
-			require.InDelta(t, got.Flexion, at(got.FlexionTime).Flexion*degrees, 1e-9)
+		require.InDelta(t, twist*degrees, math.Abs(got.TwistDeg), tolerance, "%d: %v", i, channels)
+		require.InDelta(t, side*degrees, math.Abs(got.SideBendDeg), tolerance, "%d: %v", i, channels)
+		require.InDelta(t, flexion*degrees, got.FlexionDeg, tolerance, "%d: %v", i, channels)
+		require.InDelta(t, extension*degrees, got.HyperextensionDeg, tolerance, "%d: %v", i, channels)
+		require.InDelta(t, got.TwistDeg, at(got.TwistTime).Twist*degrees, 1e-9)
+		require.InDelta(t, got.SideBendDeg, at(got.SideBendTime).SideBend*degrees, 1e-9)
+		if got.FlexionDeg > 0 {
+			require.InDelta(t, got.FlexionDeg, at(got.FlexionTime).Flexion*degrees, 1e-9)
 		}
 	}
 	require.Greater(t, compared, 30)
@@ -201,14 +201,14 @@ func TestAuditSeesWhatOnlySplinesDo(t *testing.T) {
 	}
 	given := map[string][3]float64{"shin": {h.Axis().X, h.Axis().Y, h.Axis().Z}}
 	c := kneeFile{channels: []kneeChannel{wiggle(h.Bone())}}.audit(t, given).Clips[0]
-	require.InDelta(t, 10, c.Twist, 1e-5)
+	require.InDelta(t, 10, c.TwistDeg, 1e-5)
 	require.InDelta(t, 1./3, c.TwistTime, 1e-4)
 	require.False(t, c.Clean)
-	require.InDelta(t, 0, c.SideBend, 1e-5)
+	require.InDelta(t, 0, c.SideBendDeg, 1e-5)
 	c = kneeFile{channels: []kneeChannel{wiggle(h.Axis())}}.audit(t, given).Clips[0]
-	require.InDelta(t, 10, c.Flexion, 1e-5)
-	require.InDelta(t, 0, c.Twist, 1e-5)
-	require.InDelta(t, 0, c.SideBend, 1e-5)
+	require.InDelta(t, 10, c.FlexionDeg, 1e-5)
+	require.InDelta(t, 0, c.TwistDeg, 1e-5)
+	require.InDelta(t, 0, c.SideBendDeg, 1e-5)
 	require.True(t, c.Clean)
 }
 
@@ -254,13 +254,13 @@ func TestAuditInOddFrames(t *testing.T) {
 			// A side-bend's fringes, within a tenth of a degree, stay in the fit.
 			axis := r3.Vec{X: r.Axis[0], Y: r.Axis[1], Z: r.Axis[2]}
 			require.InDelta(t, 0, r3.Norm(r3.Sub(axis, h.Axis())), 0.05*math.Pi/180, "%s %v", name, stray)
-			require.InDelta(t, stray[0], r.Clips[0].Twist, 0.1, "%s %v", name, stray)
-			require.InDelta(t, stray[1], r.Clips[0].SideBend, 0.1, "%s %v", name, stray)
-			require.InDelta(t, 108, r.Clips[0].Flexion, 0.1, "%s %v", name, stray)
+			require.InDelta(t, stray[0], r.Clips[0].TwistDeg, 0.1, "%s %v", name, stray)
+			require.InDelta(t, stray[1], r.Clips[0].SideBendDeg, 0.1, "%s %v", name, stray)
+			require.InDelta(t, 108, r.Clips[0].FlexionDeg, 0.1, "%s %v", name, stray)
 			require.Equal(t, stray == [2]float64{}, r.Clean, "%s %v", name, stray)
 			if stray == [2]float64{} {
-				require.InDelta(t, 0, r.Clips[0].Twist, 2e-5, name)
-				require.InDelta(t, 0, r.Clips[0].SideBend, 2e-5, name)
+				require.InDelta(t, 0, r.Clips[0].TwistDeg, 2e-5, name)
+				require.InDelta(t, 0, r.Clips[0].SideBendDeg, 2e-5, name)
 			}
 		}
 	}
@@ -272,6 +272,6 @@ func TestAuditSaysWhatIsUndefined(t *testing.T) {
 	k := kneeFile{channels: []kneeChannel{{node: 3, interpolation: "STEP", times: []float64{0, 1}, values: kneeKeys(quat.Number{Real: 1}, q)}}}
 	c := k.audit(t, map[string][3]float64{"shin": {1}}).Clips[0]
 	require.False(t, c.Clean)
-	require.InDelta(t, 90, math.Abs(c.SideBend), 1e-4)
+	require.InDelta(t, 90, math.Abs(c.SideBendDeg), 1e-4)
 	require.True(t, c.Undefined)
 }

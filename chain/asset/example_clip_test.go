@@ -39,7 +39,7 @@ func ExampleAddClip() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%s: %s twists by %.1f degrees\n", report.Clips[0].Name, report.Limbs[0].Joint, report.Limbs[0].TwistMax)
+	fmt.Printf("%s: %s twists by %.1f degrees\n", report.Clips[0].Name, report.Limbs[0].Joint, report.Limbs[0].TwistMaxDeg)
 	// Output: turn: thigh_l twists by 45.0 degrees
 }
 

@@ -11,13 +11,13 @@ import (
 // Excursion is a clip's leaving a joint's range of motion. Angles are degrees, those
 // of [chain.Range]; the time is in seconds.
 type Excursion struct {
-	Clip      string  `json:"clip"`
-	Limb      string  `json:"limb"`
-	Joint     string  `json:"joint"`
-	Beyond    float64 `json:"beyond_deg"` // the farthest
-	Time      float64 `json:"time_s"`     // then
-	Flexion   float64 `json:"flexion_deg"`
-	Abduction float64 `json:"abduction_deg"`
+	Clip         string  `json:"clip"`
+	Limb         string  `json:"limb"`
+	Joint        string  `json:"joint"`
+	BeyondDeg    float64 `json:"beyond_deg"` // the farthest
+	Time         float64 `json:"time_s"`     // then
+	FlexionDeg   float64 `json:"flexion_deg"`
+	AbductionDeg float64 `json:"abduction_deg"`
 }
 
 // tellBeyond is how far out of its range a joint has to go to be told of, in
@@ -86,7 +86,7 @@ func (s *splitter) excursion(l *limb, c *clip, e excursion) {
 	}
 	const degrees = 180 / math.Pi
 	s.excursions = append(s.excursions, Excursion{
-		Clip: c.name, Limb: l.spec.Name, Joint: l.spec.Joint, Beyond: e.beyond * degrees, Time: e.time,
-		Flexion: e.flexion * degrees, Abduction: e.abduction * degrees,
+		Clip: c.name, Limb: l.spec.Name, Joint: l.spec.Joint, BeyondDeg: e.beyond * degrees, Time: e.time,
+		FlexionDeg: e.flexion * degrees, AbductionDeg: e.abduction * degrees,
 	})
 }

@@ -32,10 +32,10 @@ func TestExcursions(t *testing.T) {
 	require.Equal(t, "turn", got[0].Clip)
 	require.Equal(t, "thigh", got[0].Limb)
 	require.Equal(t, "thigh", got[0].Joint)
-	require.InDelta(t, 10, got[0].Beyond, 1e-3) // float32 keys
+	require.InDelta(t, 10, got[0].BeyondDeg, 1e-3) // float32 keys
 	require.InDelta(t, 2, got[0].Time, 1e-6)
-	require.InDelta(t, -40, got[0].Flexion, 1e-3)
-	require.InDelta(t, 0, got[0].Abduction, 1e-3)
+	require.InDelta(t, -40, got[0].FlexionDeg, 1e-3)
+	require.InDelta(t, 0, got[0].AbductionDeg, 1e-3)
 }
 
 // Rest out of the range is told once, as a warning, and a clip only where it
@@ -53,8 +53,8 @@ func TestExcursionsBeyondRest(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []string{`limb "thigh": at rest the bone is already 30 degrees outside its range; clips are told of that leave it by more`}, report.Warnings)
 	require.Len(t, report.Excursions, 1)
-	require.InDelta(t, 75, report.Excursions[0].Beyond, 1) // half-way round from 150 to 300; samples need not meet it
-	options.Limbs[0].Range.FlexionDeg[1] = 129             // 51 degrees at rest
+	require.InDelta(t, 75, report.Excursions[0].BeyondDeg, 1) // half-way round from 150 to 300; samples need not meet it
+	options.Limbs[0].Range.FlexionDeg[1] = 129                // 51 degrees at rest
 	f = leg(t, []any{1, 1, 1}, []float64{0, 1}, legChannel{node: 2, interpolation: "LINEAR", rotations: rotations[:8]})
 	_, report, err = Split(f, options)
 	require.NoError(t, err)

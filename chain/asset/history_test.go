@@ -43,8 +43,8 @@ func TestHistoryPassesHalfATurn(t *testing.T) {
 	out, report, err := Split(f, withHistory(3))
 	require.NoError(t, err)
 	require.Empty(t, report.Warnings)
-	require.LessOrEqual(t, report.Clips[0].ErrorMax, 0.05)
-	require.InDelta(t, 350, report.Limbs[0].TwistMax, 1e-3)
+	require.LessOrEqual(t, report.Clips[0].ErrorMaxDeg, 0.05)
+	require.InDelta(t, 350, report.Limbs[0].TwistMaxDeg, 1e-3)
 	e, err := out.Evaluator()
 	require.NoError(t, err)
 	middle := e.clips[0].nodes[e.Node("thigh_part2")].rotation
@@ -65,7 +65,7 @@ func TestHistoryTurnsByTheSolidAngle(t *testing.T) {
 	f := leg(t, []any{1, 1, 1}, times, legChannel{node: 2, interpolation: "LINEAR", rotations: rotations})
 	out, report, err := Split(f, withHistory(2))
 	require.NoError(t, err)
-	require.Zero(t, report.Clips[0].ClosingMax, "no loop")
+	require.Zero(t, report.Clips[0].ClosingMaxDeg, "no loop")
 	// Slerp cuts the corners of 192 keys, which leaves out 1e-4 of the angle.
 	require.InDelta(t, 90, rootAngle(t, out, 1), 0.06)
 	require.InDelta(t, 45, rootAngle(t, out, 0.5), 0.06)
@@ -78,8 +78,8 @@ func TestHistoryClosesLoops(t *testing.T) {
 	f := leg(t, []any{1, 1, 1}, times, legChannel{node: 2, interpolation: "LINEAR", rotations: rotations})
 	out, report, err := Split(f, withHistory(2))
 	require.NoError(t, err)
-	require.InDelta(t, 180, report.Clips[0].ClosingMax, 0.06)
-	require.LessOrEqual(t, report.Clips[0].ErrorMax, 0.05)
+	require.InDelta(t, 180, report.Clips[0].ClosingMaxDeg, 0.06)
+	require.LessOrEqual(t, report.Clips[0].ErrorMaxDeg, 0.05)
 	for _, time := range []float64{0, 0.25, 0.5, 0.9, 1} {
 		require.InDelta(t, 0, rootAngle(t, out, time), 0.06, "at %v s", time) // steady all round
 	}
@@ -115,8 +115,8 @@ func TestHistoryKeepsWholeTurns(t *testing.T) {
 		f := leg(t, []any{1, 1, 1}, []float64{0, 1, 2, 3, 4, 5}[:len(degrees)], legChannel{node: 2, interpolation: "LINEAR", degrees: degrees})
 		out, report, err := Split(f, withHistory(3))
 		require.NoError(t, err)
-		require.InDelta(t, 0, report.Clips[0].ClosingMax, 1e-3)
-		require.InDelta(t, 360*turns, report.Limbs[0].TwistMax, 1e-2)
+		require.InDelta(t, 0, report.Clips[0].ClosingMaxDeg, 1e-3)
+		require.InDelta(t, 360*turns, report.Limbs[0].TwistMaxDeg, 1e-2)
 		require.Len(t, report.Warnings, 1)
 		require.Contains(t, report.Warnings[0], `clip "turn": limb "thigh": ends as it began but for whole turns about the bone`)
 		for _, time := range []float64{0.5, 1, 2.5, 4} {
@@ -138,6 +138,6 @@ func TestHistoryClosesWideLoops(t *testing.T) {
 	out, report, err := Split(f, withHistory(2))
 	require.NoError(t, err)
 	require.Empty(t, report.Warnings)
-	require.InDelta(t, 360*(1-math.Cos(80*math.Pi/180)), report.Clips[0].ClosingMax, 0.1)
+	require.InDelta(t, 360*(1-math.Cos(80*math.Pi/180)), report.Clips[0].ClosingMaxDeg, 0.1)
 	require.InDelta(t, 0, rootAngle(t, out, 1), 0.06)
 }

@@ -53,7 +53,7 @@ func TestStretchFollowsTheEndJoint(t *testing.T) {
 			require.Empty(t, c.report.OutOfReach)
 			require.Less(t, c.report.Clips[0].ShapeErrorMax, DefaultTolerance*c.report.Limbs[0].Length)
 			require.Positive(t, c.report.Clips[0].ShapeErrorMax)
-			require.LessOrEqual(t, c.report.Clips[0].ErrorMax, 0.05)
+			require.LessOrEqual(t, c.report.Clips[0].ErrorMaxDeg, 0.05)
 		})
 	}
 }

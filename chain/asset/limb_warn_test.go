@@ -64,6 +64,6 @@ func TestReportNamesFieldAndRange(t *testing.T) {
 		require.Equal(t, want, [2]string{report.Limbs[0].Field, report.Limbs[0].Range}, limb)
 	}
 	for i := 1; i < len(report.Excursions); i++ {
-		require.GreaterOrEqual(t, report.Excursions[i-1].Beyond, report.Excursions[i].Beyond)
+		require.GreaterOrEqual(t, report.Excursions[i-1].BeyondDeg, report.Excursions[i].BeyondDeg)
 	}
 }

@@ -31,8 +31,8 @@ const liveName = "VRMC_node_constraint"
 // liveness is what becomes of a limb that is to be live.
 type liveness struct {
 	written bool
-	why     string   // it is not
-	nearest *Nearest // that can be, or is
+	why     string        // it is not
+	nearest *NearestField // that can be, or is
 }
 
 // live looks whether the standard can express a limb, or else what comes nearest,

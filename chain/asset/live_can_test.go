@@ -95,8 +95,8 @@ func TestNearestIsNearest(t *testing.T) {
 				least = min(least, most)
 			}
 		}
-		require.LessOrEqual(t, found.ErrorMax*degree, least+0.2*degree, name) // it looks at a coarser grid of directions than it is judged on
-		require.Greater(t, found.ErrorMax, 1.0)
+		require.LessOrEqual(t, found.ErrorMaxDeg*degree, least+0.2*degree, name) // it looks at a coarser grid of directions than it is judged on
+		require.Greater(t, found.ErrorMaxDeg, 1.0)
 		require.InDelta(t, 1, r3.Norm(rest.Frame{}.Direction(vec(found.Centre))), 1e-3)
 	}
 }

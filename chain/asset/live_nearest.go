@@ -11,21 +11,21 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Nearest is the field of swings nearest to a limb's best one that constraints can
+// NearestField is the field of swings nearest to a limb's best one that constraints can
 // express: the centred one whose centre has its greatest difference over the
 // joint's range of motion, which is for animation and no clinical advice, the least.
-type Nearest struct {
+type NearestField struct {
 	Centre [3]float64 `json:"centre"` // as a limb file has it: in the anchor's frame at rest
-	// ErrorMax and ErrorRMS are by how many degrees the root's segment turns about
+	// ErrorMaxDeg and ErrorRMS are by how many degrees the root's segment turns about
 	// the bone away from the best field's, at most and in the mean square over the
 	// range's directions; other segments by what they do not keep of it.
-	ErrorMax float64 `json:"error_max_deg"`
-	ErrorRMS float64 `json:"error_rms_deg"`
+	ErrorMaxDeg float64 `json:"error_max_deg"`
+	ErrorRMSDeg float64 `json:"error_rms_deg"`
 }
 
 // nearestField finds the nearest centred field of a limb that bends by the best one;
 // nil where no centre is any good.
-func (l *limb) nearestField() *Nearest {
+func (l *limb) nearestField() *NearestField {
 	best, motion := l.solver.Field(), l.solver.Range()
 	if motion.IsZero() {
 		return nil
@@ -49,15 +49,15 @@ func (l *limb) nearestField() *Nearest {
 	// Rounded, for people to write down; the errors are those of what is written.
 	const places = 1e4
 	given := rest.Offset(l.made.AnchorRest, l.made.JointRest).Direction(at(found.X))
-	n := &Nearest{Centre: array(given)}
+	n := &NearestField{Centre: array(given)}
 	for i, x := range n.Centre {
 		n.Centre[i] = math.Round(x*places) / places
 	}
 	back := rest.Offset(l.made.JointRest, l.made.AnchorRest).Direction(r3.Unit(vec(n.Centre)))
-	n.ErrorMax, n.ErrorRMS = difference(best.Axis(), back, swings(best, motion, fine))
-	n.ErrorMax *= 180 / math.Pi
-	n.ErrorRMS *= 180 / math.Pi
-	if math.IsInf(n.ErrorMax, 0) {
+	n.ErrorMaxDeg, n.ErrorRMSDeg = difference(best.Axis(), back, swings(best, motion, fine))
+	n.ErrorMaxDeg *= 180 / math.Pi
+	n.ErrorRMSDeg *= 180 / math.Pi
+	if math.IsInf(n.ErrorMaxDeg, 0) {
 		return nil
 	}
 	return n

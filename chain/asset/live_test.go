@@ -169,7 +169,7 @@ func TestLiveSaysWhatItCannot(t *testing.T) {
 		require.False(t, l.Live.Written)
 		require.Contains(t, l.Live.Why, "best field")
 		require.NotNil(t, l.Live.Nearest)
-		require.Less(t, l.Live.Nearest.ErrorRMS, l.Live.Nearest.ErrorMax)
+		require.Less(t, l.Live.Nearest.ErrorRMSDeg, l.Live.Nearest.ErrorMaxDeg)
 	}
 	require.Equal(t, []string{"VRMC_node_constraint"}, split.Doc.ExtensionsUsed)
 	require.Empty(t, split.Doc.ExtensionsRequired)

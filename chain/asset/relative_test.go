@@ -66,14 +66,14 @@ func TestAuditPassesOverHelpers(t *testing.T) {
 		require.NoError(t, err)
 		r := reports[0]
 		if off > standsOn {
-			require.InDelta(t, 120, r.RestBend, 1e-5, "the helper is a bone, and points ahead")
-			require.Zero(t, r.Clips[0].Flexion, "the helper does not bend against itself")
+			require.InDelta(t, 120, r.RestBendDeg, 1e-5, "the helper is a bone, and points ahead")
+			require.Zero(t, r.Clips[0].FlexionDeg, "the helper does not bend against itself")
 			continue
 		}
 		require.Equal(t, AxisRest, r.AxisFrom)
-		require.InDelta(t, 30, r.RestBend, 1.001*off*180/math.Pi+1e-5, "helper %g off", off)
+		require.InDelta(t, 30, r.RestBendDeg, 1.001*off*180/math.Pi+1e-5, "helper %g off", off)
 		require.InDelta(t, 1, r.Axis[0], 1e-6)
-		require.InDelta(t, 0.5*180/math.Pi, r.Clips[0].Flexion, 1e-4)
+		require.InDelta(t, 0.5*180/math.Pi, r.Clips[0].FlexionDeg, 1e-4)
 	}
 }
 

@@ -36,11 +36,11 @@ type LimbReport struct {
 	Range    string   `json:"range"`    // of motion, as a limb file has it: a name or limits
 	Segments []string `json:"segments"` // the new joints, root to end
 	Vertices int      `json:"vertices"` // that lean on the joint, each once a primitive
-	// TwistMax is the greatest twist, in degrees, that any clip has the limb
+	// TwistMaxDeg is the greatest twist, in degrees, that any clip has the limb
 	// share out: what to ask a plan for.
-	TwistMax float64 `json:"twist_max_deg"`
-	// ClipTwists is the same clip by clip, in the order of the report's Clips.
-	ClipTwists []float64 `json:"-"`
+	TwistMaxDeg float64 `json:"twist_max_deg"`
+	// ClipTwistsDeg is the same clip by clip, in the order of the report's Clips.
+	ClipTwistsDeg []float64 `json:"-"`
 	// Live is set where live constraints were asked for.
 	Live *LiveReport `json:"live,omitempty"`
 	// DroppedWeightMax is the most weight that any vertex could not keep on
@@ -60,7 +60,7 @@ type LiveReport struct {
 	// Why says why they could not be, to be read after the limb's name.
 	Why string `json:"why,omitempty"`
 	// Nearest is what could be, or was, in place of the best field.
-	Nearest *Nearest `json:"nearest,omitempty"`
+	Nearest *NearestField `json:"nearest,omitempty"`
 }
 
 // ClipReport is one clip.
@@ -70,16 +70,16 @@ type ClipReport struct {
 	// times baked for them, summed over limbs, for turns and for shapes.
 	KeysIn  int `json:"keys_in"`
 	KeysOut int `json:"keys_out"`
-	// ErrorMax is the farthest that a baked segment turns away from the
+	// ErrorMaxDeg is the farthest that a baked segment turns away from the
 	// solver, in degrees, measured between keys.
-	ErrorMax float64 `json:"error_max_deg"`
+	ErrorMaxDeg float64 `json:"error_max_deg"`
 	// ShapeErrorMax is the farthest that skin a bone's length away moves because
 	// a baked place or size of a segment is away from the solver's, measured
 	// between keys.
 	ShapeErrorMax float64 `json:"shape_error_max_m,omitempty"`
-	// ClosingMax is the most that the history of a limb was off by at the end
+	// ClosingMaxDeg is the most that the history of a limb was off by at the end
 	// of a loop, in degrees, and that was taken off over the clip.
-	ClosingMax float64 `json:"closing_max_deg,omitempty"`
+	ClosingMaxDeg float64 `json:"closing_max_deg,omitempty"`
 }
 
 // report measures the result and gathers the figures.
@@ -92,8 +92,8 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 			StretchLeast: l.shape.least, StretchMost: l.shape.most, ReliefMax: l.shape.relief,
 		}
 		for _, twist := range l.twists {
-			limb.ClipTwists = append(limb.ClipTwists, twist*180/math.Pi)
-			limb.TwistMax = max(limb.TwistMax, twist*180/math.Pi)
+			limb.ClipTwistsDeg = append(limb.ClipTwistsDeg, twist*180/math.Pi)
+			limb.TwistMaxDeg = max(limb.TwistMaxDeg, twist*180/math.Pi)
 		}
 		if l.live != nil {
 			limb.Live = &LiveReport{Written: l.live.written, Why: l.live.why, Nearest: l.live.nearest}
@@ -104,9 +104,9 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 		r.Limbs = append(r.Limbs, limb)
 	}
 	for _, c := range clips {
-		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMax: c.worst * 180 / math.Pi, ShapeErrorMax: c.worstShape, ClosingMax: c.closing * 180 / math.Pi})
+		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMaxDeg: c.worst * 180 / math.Pi, ShapeErrorMax: c.worstShape, ClosingMaxDeg: c.closing * 180 / math.Pi})
 	}
-	slices.SortStableFunc(r.Excursions, func(a, b Excursion) int { return cmp.Compare(b.Beyond, a.Beyond) })
+	slices.SortStableFunc(r.Excursions, func(a, b Excursion) int { return cmp.Compare(b.BeyondDeg, a.BeyondDeg) })
 	// Only what is new has to be read and checked: the rest is as it was.
 	evaluator, err := out.evaluator(func(node int) bool { return node >= len(s.file.Doc.Nodes) })
 	if err != nil {

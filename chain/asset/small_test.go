@@ -140,7 +140,7 @@ func TestMirrorsBetweenAnchorAndLimb(t *testing.T) {
 		for _, anchor := range []string{"mid", "pelvis"} {
 			out, report, err := Split(f, splitThigh(anchor, 2))
 			require.NoError(t, err)
-			require.LessOrEqual(t, report.Clips[0].ErrorMax, 0.05)
+			require.LessOrEqual(t, report.Clips[0].ErrorMaxDeg, 0.05)
 			for _, at := range []float64{0, 0.5, 1.3, 2} {
 				q := partTrack(t, out).rotation(at)
 				require.InDelta(t, -60*at, 2*math.Atan2(q.Jmag, q.Real)*180/math.Pi, 0.06, "scale %v, anchor %s", scale, anchor)
@@ -155,7 +155,7 @@ func TestJumpsAreBakedAsJumps(t *testing.T) {
 	f := leg(t, []any{1, 1, 1}, []float64{0.5, 1, 2}, legChannel{node: 2, interpolation: "LINEAR", degrees: []float64{0, 60, 20}}, legChannel{node: 1, interpolation: "STEP", degrees: []float64{0, 30, 90}})
 	out, report, err := Split(f, splitThigh("pelvis", 3))
 	require.NoError(t, err)
-	require.LessOrEqual(t, report.Clips[0].ErrorMax, 0.05)
+	require.LessOrEqual(t, report.Clips[0].ErrorMaxDeg, 0.05)
 	require.Empty(t, report.Warnings, "the jump is the clip's own")
 	at := func(time float64) float64 {
 		q := partTrack(t, out).rotation(time)
@@ -176,7 +176,7 @@ func TestHalfATurn(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, report.Warnings, 1)
 	require.Contains(t, report.Warnings[0], `clip "turn": limb "thigh": at 1.500 s its twist passes half a turn and segments flip by up to 180 degrees`)
-	require.LessOrEqual(t, report.Clips[0].ErrorMax, 0.05)
+	require.LessOrEqual(t, report.Clips[0].ErrorMaxDeg, 0.05)
 }
 
 // A mesh worn under two skins, of which the second changes only one primitive,

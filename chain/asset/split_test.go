@@ -262,7 +262,7 @@ func TestBakedCurvesFollowTheLaw(t *testing.T) {
 				}
 			}
 			for _, clip := range c.report.Clips {
-				require.LessOrEqual(t, clip.ErrorMax, 0.05, clip.Name)
+				require.LessOrEqual(t, clip.ErrorMaxDeg, 0.05, clip.Name)
 			}
 		})
 	}

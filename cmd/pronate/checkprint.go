@@ -105,7 +105,7 @@ func printHinges(w io.Writer, f *check.Findings) {
 				fmt.Fprintln(table, "\noff its hinge\tclip\ttwist\tat\tside-bend\tat")
 			}
 			fmt.Fprintf(table, "%s\t%s\t%s°\t%.2f s\t%s°\t%.2f s\n", printable.Text(h.Joint), printable.Text(clip.Clip),
-				report.Figure(clip.Twist, 1), clip.TwistTime, report.Figure(clip.SideBend, 1), clip.SideBendTime)
+				report.Figure(clip.TwistDeg, 1), clip.TwistTime, report.Figure(clip.SideBendDeg, 1), clip.SideBendTime)
 		}
 	}
 	table.Flush()

@@ -61,7 +61,7 @@ func printLive(w io.Writer, limbs []asset.LimbReport) {
 	fmt.Fprintln(table, "\nnearest to the best field\tis the centred one with\tover the range of motion off by\troot mean square")
 	for _, l := range near {
 		n := l.Live.Nearest
-		fmt.Fprintf(table, "%s\tcentre: [%g, %g, %g]\t%.1f degrees at most\t%.1f degrees\n", printable.Text(l.Name), n.Centre[0], n.Centre[1], n.Centre[2], n.ErrorMax, n.ErrorRMS)
+		fmt.Fprintf(table, "%s\tcentre: [%g, %g, %g]\t%.1f degrees at most\t%.1f degrees\n", printable.Text(l.Name), n.Centre[0], n.Centre[1], n.Centre[2], n.ErrorMaxDeg, n.ErrorRMSDeg)
 	}
 	table.Flush()
 	if !near[0].Live.Written {

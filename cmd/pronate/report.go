@@ -23,7 +23,7 @@ func printSplit(w io.Writer, r asset.Report, tolerance float64) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tfield\tgreatest twist\tvertices\tweight misplaced")
 	for _, l := range r.Limbs {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%s\t%s degrees\t%d\t%s %%\n", printable.Text(l.Name), printable.Text(l.Joint), printable.Text(l.End), l.Length, len(l.Segments), l.Field, fixed(l.TwistMax, 0), l.Vertices, fixed(100*l.DroppedWeightMax, 1))
+		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%s\t%s degrees\t%d\t%s %%\n", printable.Text(l.Name), printable.Text(l.Joint), printable.Text(l.End), l.Length, len(l.Segments), l.Field, fixed(l.TwistMaxDeg, 0), l.Vertices, fixed(100*l.DroppedWeightMax, 1))
 	}
 	table.Flush()
 	if report.Crowded(r) {
@@ -33,7 +33,7 @@ func printSplit(w io.Writer, r asset.Report, tolerance float64) {
 		fmt.Fprintln(w)
 		fmt.Fprintln(table, "clip\tkeys of the limb's joints\tkeys added\tfarthest from the solver")
 		for _, clip := range r.Clips {
-			fmt.Fprintf(table, "%s\t%d\t%d\t%.2g degrees\n", printable.Text(clip.Name), clip.KeysIn, clip.KeysOut, clip.ErrorMax)
+			fmt.Fprintf(table, "%s\t%d\t%d\t%.2g degrees\n", printable.Text(clip.Name), clip.KeysIn, clip.KeysOut, clip.ErrorMaxDeg)
 		}
 		table.Flush()
 	}
@@ -49,8 +49,8 @@ func printSplit(w io.Writer, r asset.Report, tolerance float64) {
 func printClosings(w io.Writer, clips []asset.ClipReport, tolerance float64) {
 	var closed []string
 	for _, clip := range clips {
-		if clip.ClosingMax > tolerance {
-			closed = append(closed, fmt.Sprintf("%s %.1f degrees", printable.Text(clip.Name), clip.ClosingMax))
+		if clip.ClosingMaxDeg > tolerance {
+			closed = append(closed, fmt.Sprintf("%s %.1f degrees", printable.Text(clip.Name), clip.ClosingMaxDeg))
 		}
 	}
 	if len(closed) > 0 {
@@ -67,7 +67,7 @@ func printExcursions(w io.Writer, excursions []asset.Excursion) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "\nleaves its range of motion\tjoint\tin clip\tby\tat\tflexion\tabduction")
 	for _, e := range excursions {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%.1f°\t%.2f s\t%s°\t%s°\n", printable.Text(e.Limb), printable.Text(e.Joint), printable.Text(e.Clip), e.Beyond, e.Time, fixed(e.Flexion, 0), fixed(e.Abduction, 0))
+		fmt.Fprintf(table, "%s\t%s\t%s\t%.1f°\t%.2f s\t%s°\t%s°\n", printable.Text(e.Limb), printable.Text(e.Joint), printable.Text(e.Clip), e.BeyondDeg, e.Time, fixed(e.FlexionDeg, 0), fixed(e.AbductionDeg, 0))
 	}
 	table.Flush()
 }

@@ -12,10 +12,10 @@ import (
 )
 
 func TestReportTable(t *testing.T) {
-	limb := asset.LimbReport{Name: "left thigh", Joint: "thigh_l", End: "shin_l", Field: "best", Range: "hip", TwistMax: 0.2, DroppedWeightMax: 0.013}
+	limb := asset.LimbReport{Name: "left thigh", Joint: "thigh_l", End: "shin_l", Field: "best", Range: "hip", TwistMaxDeg: 0.2, DroppedWeightMax: 0.013}
 	printed := func(limb asset.LimbReport) string {
 		var out bytes.Buffer
-		printReport(&out, asset.Report{Limbs: []asset.LimbReport{limb}, Excursions: []asset.Excursion{{Limb: "left thigh", Beyond: 12, Flexion: -0.4, Abduction: -10.6}}})
+		printReport(&out, asset.Report{Limbs: []asset.LimbReport{limb}, Excursions: []asset.Excursion{{Limb: "left thigh", BeyondDeg: 12, FlexionDeg: -0.4, AbductionDeg: -10.6}}})
 		return out.String()
 	}
 	got := printed(limb)
@@ -30,7 +30,7 @@ func TestReportTable(t *testing.T) {
 
 // Loops that were closed are told of by clip, beyond the bake's tolerance.
 func TestReportNamesClosedLoops(t *testing.T) {
-	r := asset.Report{Clips: []asset.ClipReport{{Name: "walk", ClosingMax: 12.34}, {Name: "idle", ClosingMax: 0.04}, {Name: "wave", ClosingMax: 0.3}}}
+	r := asset.Report{Clips: []asset.ClipReport{{Name: "walk", ClosingMaxDeg: 12.34}, {Name: "idle", ClosingMaxDeg: 0.04}, {Name: "wave", ClosingMaxDeg: 0.3}}}
 	for tolerance, want := range map[float64]string{
 		0.05: "\nloops closed, by taking off over the clip: walk 12.3 degrees, wave 0.3 degrees\n",
 		1:    "\nloops closed, by taking off over the clip: walk 12.3 degrees\n",

@@ -242,8 +242,8 @@ func TestReportEscapesNames(t *testing.T) {
 	var out bytes.Buffer
 	nasty := "a\tb\nc\x1b[2J"
 	printReport(&out, asset.Report{
-		Limbs: []asset.LimbReport{{Name: nasty, Joint: nasty, End: nasty, TwistMax: 79.6}},
-		Clips: []asset.ClipReport{{Name: nasty, ErrorMax: 0.0000432}},
+		Limbs: []asset.LimbReport{{Name: nasty, Joint: nasty, End: nasty, TwistMaxDeg: 79.6}},
+		Clips: []asset.ClipReport{{Name: nasty, ErrorMaxDeg: 0.0000432}},
 	})
 	require.NotContains(t, out.String(), "\x1b")
 	require.Equal(t, 4, strings.Count(out.String(), `a\tb\nc\x1b[2J`))

@@ -45,7 +45,7 @@ func split(log io.Writer, in, out string) error {
 		return err
 	}
 	for i, l := range report.Limbs { // in the order of options.Limbs
-		enough, err := skin.Segments(l.TwistMax*math.Pi/180, mostLoss)
+		enough, err := skin.Segments(l.TwistMaxDeg*math.Pi/180, mostLoss)
 		if err != nil {
 			return err
 		}
@@ -59,7 +59,7 @@ func split(log io.Writer, in, out string) error {
 		if l.DroppedWeightMax > mostDropped {
 			return fmt.Errorf("%s: %s: a vertex could not keep %.0f %% of its weight in place", in, l.Name, 100*l.DroppedWeightMax)
 		}
-		fmt.Fprintf(log, "%s: %.0f degrees at most, %d segments\n", l.Name, l.TwistMax, len(l.Segments))
+		fmt.Fprintf(log, "%s: %.0f degrees at most, %d segments\n", l.Name, l.TwistMaxDeg, len(l.Segments))
 	}
 	return result.Save(out)
 }

@@ -44,7 +44,7 @@ func TestSplit(t *testing.T) {
 				n++
 			}
 		}
-		span := func(n int) float64 { return l.TwistMax * math.Pi / 180 / float64(n-1) }
+		span := func(n int) float64 { return l.TwistMaxDeg * math.Pi / 180 / float64(n-1) }
 		require.GreaterOrEqual(t, skin.RadiusFactor(0.5, span(n)), 1-mostLoss, l.Name)
 		if n > 2 {
 			require.Less(t, skin.RadiusFactor(0.5, span(n-1)), 1-mostLoss, l.Name)

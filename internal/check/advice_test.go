@@ -54,9 +54,9 @@ func TestRemarks(t *testing.T) {
 		Limbs: []Limb{{Name: "left thigh", From: 0.22, To: 1}, {Name: "right thigh", From: 0.22, To: 1}, {Name: "arm", To: 1}},
 		Poses: []Pose{{Limb: "arm", Kind: Twist, Before: Loss{Volume: 1}, After: Loss{Volume: 1}}},
 		Hinges: []asset.HingeReport{
-			{Joint: "knee", RestBend: 2, Clips: []asset.HingeClip{{Clip: "Stand", Hyperextension: 6}, {Clip: "Walk", Hyperextension: 19}}},
-			{Joint: "hock", RestBend: 43, Clips: []asset.HingeClip{{Clip: "Walk", Hyperextension: 17}}},
-			{Joint: "elbow", Clips: []asset.HingeClip{{Clip: "Walk", Hyperextension: 4}}},
+			{Joint: "knee", RestBendDeg: 2, Clips: []asset.HingeClip{{Clip: "Stand", HyperextensionDeg: 6}, {Clip: "Walk", HyperextensionDeg: 19}}},
+			{Joint: "hock", RestBendDeg: 43, Clips: []asset.HingeClip{{Clip: "Walk", HyperextensionDeg: 17}}},
+			{Joint: "elbow", Clips: []asset.HingeClip{{Clip: "Walk", HyperextensionDeg: 4}}},
 		},
 	}
 	f.Poses = append(f.Poses, unmeasuredPose("arm"), unmeasuredPose("arm"))

@@ -53,7 +53,7 @@ func (c *inspection) findHinges() (err error) {
 	for _, h := range c.findings.Hinges {
 		for i := range h.Clips {
 			clip := &h.Clips[i]
-			clip.Twist, clip.SideBend = clip.Twist+0, clip.SideBend+0 // never -0
+			clip.TwistDeg, clip.SideBendDeg = clip.TwistDeg+0, clip.SideBendDeg+0 // never -0
 		}
 		node := source.Node(h.Joint)
 		limb := slices.IndexFunc(c.limbs, func(l asset.LimbInfo) bool { return source.Node(l.Spec.End.Joint) == node && l.Spec.End.Joint != "" })

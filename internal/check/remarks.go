@@ -64,19 +64,19 @@ func (f *Findings) backward() (out []string) {
 	for _, h := range f.Hinges {
 		var worst asset.HingeClip
 		for _, clip := range h.Clips {
-			if clip.Hyperextension > worst.Hyperextension {
+			if clip.HyperextensionDeg > worst.HyperextensionDeg {
 				worst = clip
 			}
 		}
-		if worst.Hyperextension <= tellBackward {
+		if worst.HyperextensionDeg <= tellBackward {
 			continue
 		}
-		beyond := worst.Hyperextension - h.RestBend
-		text := fmt.Sprintf("%s bends up to %.0f degrees back past its rest in %s", h.Joint, worst.Hyperextension, worst.Clip)
+		beyond := worst.HyperextensionDeg - h.RestBendDeg
+		text := fmt.Sprintf("%s bends up to %.0f degrees back past its rest in %s", h.Joint, worst.HyperextensionDeg, worst.Clip)
 		if beyond > tellBackward {
 			text = fmt.Sprintf("%s bends up to %.0f degrees beyond straight in %s", h.Joint, beyond, worst.Clip)
 		}
-		out = append(out, text+fmt.Sprintf("; at rest its bones are bent by %.0f degrees", h.RestBend))
+		out = append(out, text+fmt.Sprintf("; at rest its bones are bent by %.0f degrees", h.RestBendDeg))
 	}
 	return out
 }

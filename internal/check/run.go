@@ -110,7 +110,7 @@ func (c *inspection) split() error {
 		}
 		limb.From, limb.To = g.cutFrom(c.mesh.Positions)
 		// The clips that it came with, and not the poses put in, which come last.
-		for _, twist := range report.Limbs[i].ClipTwists[:len(c.file.Doc.Animations)] {
+		for _, twist := range report.Limbs[i].ClipTwistsDeg[:len(c.file.Doc.Animations)] {
 			limb.ClipsTwist = max(limb.ClipsTwist, twist)
 		}
 		c.findings.Limbs = append(c.findings.Limbs, limb)
@@ -121,7 +121,7 @@ func (c *inspection) split() error {
 	// What is said of the poses that were put in is nothing to tell.
 	for _, e := range report.Excursions {
 		if e.Clip != c.clipName() {
-			e.Flexion, e.Abduction = e.Flexion+0, e.Abduction+0 // never -0
+			e.FlexionDeg, e.AbductionDeg = e.FlexionDeg+0, e.AbductionDeg+0 // never -0
 			c.findings.Beyond = append(c.findings.Beyond, e)
 		}
 	}
@@ -171,7 +171,7 @@ func (c *inspection) conclude() {
 			}
 		}
 	}
-	slices.SortStableFunc(f.Beyond, func(a, b asset.Excursion) int { return cmp.Compare(b.Beyond, a.Beyond) })
+	slices.SortStableFunc(f.Beyond, func(a, b asset.Excursion) int { return cmp.Compare(b.BeyondDeg, a.BeyondDeg) })
 	f.Verdict = f.overall()
 	f.Remarks = f.remarks()
 	f.Advice = c.advice()

@@ -15,10 +15,10 @@ func TestSummaryIsSelfContained(t *testing.T) {
 		Title: "a <b> & c", Picture: Picture{[]byte("light"), []byte("dark"), "what \"it\" shows"}, Rolls: Picture{Light: []byte("rolls")},
 		Changes: []Change{{Clip: "<script>alert(1)</script>", Before: 0.0123, After: 0.0004}},
 		Report: asset.Report{
-			Limbs:      []asset.LimbReport{{Name: "left thigh", Segments: []string{"a", "b"}, Length: 0.4165, TwistMax: 79.6, DroppedWeightMax: 0.00123}, {DroppedWeightMax: 0.11}},
-			Clips:      []asset.ClipReport{{Name: "climb", KeysIn: 3, KeysOut: 2, ErrorMax: 0.0431}},
+			Limbs:      []asset.LimbReport{{Name: "left thigh", Segments: []string{"a", "b"}, Length: 0.4165, TwistMaxDeg: 79.6, DroppedWeightMax: 0.00123}, {DroppedWeightMax: 0.11}},
+			Clips:      []asset.ClipReport{{Name: "climb", KeysIn: 3, KeysOut: 2, ErrorMaxDeg: 0.0431}},
 			Warnings:   []string{"it flips"},
-			Excursions: []asset.Excursion{{Clip: "climb", Limb: "left thigh", Beyond: 12.3, Time: 1.5, Flexion: 132.3}},
+			Excursions: []asset.Excursion{{Clip: "climb", Limb: "left thigh", BeyondDeg: 12.3, Time: 1.5, FlexionDeg: 132.3}},
 		},
 		Next: []Step{{Command: "pronate plan", Why: "why not"}},
 	}
