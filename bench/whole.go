@@ -141,7 +141,7 @@ func (b *wholeBench) first() error {
 	line("with limbs that stand still", still, without)
 	table.Flush()
 	clip := report.Clips[0]
-	fmt.Fprintf(b.out, "%d keys drive the limbs, %d are baked, off by up to %.4f degrees between them\n", clip.KeysIn, clip.KeysOut, clip.ErrorMax)
+	fmt.Fprintf(b.out, "%d keys drive the limbs, %d are baked, off by up to %.4f degrees between them\n", clip.KeysIn, clip.KeysOut, clip.ErrorMaxDeg)
 	fmt.Fprintf(b.out, "baking takes %.0f %% of the time, reading, checking and writing the rest\n\n", 100*float64(total-without)/float64(total))
 	return nil
 }
