@@ -19,15 +19,20 @@ func FuzzSplit(f *testing.F) {
 	} {
 		c, err := fixture.Build(o)
 		require.NoError(f, err)
-		f.Add(c.Data)
+		f.Add(c.Data, false)
+		f.Add(c.Data, true)
 	}
-	f.Fuzz(func(t *testing.T, data []byte) {
+	f.Fuzz(func(t *testing.T, data []byte, live bool) {
 		file, err := asset.Decode("fuzz.glb", data, nil)
 		if err != nil {
 			requireOneLine(t, err)
 			return
 		}
-		out, _, err := asset.Split(file, asset.Options{})
+		options := asset.Options{}
+		if live {
+			options.Live, options.Nearest = asset.LiveBesideClips, true
+		}
+		out, _, err := asset.Split(file, options)
 		if err != nil {
 			requireOneLine(t, err)
 			return

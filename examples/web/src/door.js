@@ -1,0 +1,48 @@
+// window.pronatePage: the tests' door. Rotations are x, y, z, w; what goes in is used
+// as it is, and what comes out is what was solved, to the last bit.
+import { Solver } from './solver.js';
+
+export function openDoor(page) {
+  const drawn = () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+  return {
+    // state is what the page shows.
+    state() {
+      const { one, split, limb } = page.shown;
+      const settings = { ...page.good };
+      const loss = (figure) => ({
+        narrowest: figure.sections.narrowest, squeezed_m2: figure.squeeze.area, worst: figure.squeeze.worst,
+        radius: Array.from(figure.sections.radius), turn: Array.from(figure.sections.turn), moved: figure.skin.vertices.length,
+      });
+      return {
+        character: page.model.name, limbs: page.model.limbs.map(({ name }) => name), limb: limb.name, settings,
+        specification: page.solver.specification, angles: structuredClone(page.pose.angles),
+        joint: Array.from(page.pose.rotations.joint), tip: Array.from(page.pose.rotations.tip),
+        segments: Array.from({ length: page.solver.info.segments }, (_, i) => Array.from(page.solver.segments.subarray(4 * i, 4 * i + 4))),
+        twists_deg: Array.from(page.along.solved), one: loss(one), split: settings.segments > 1 ? loss(split) : null,
+        frames: page.frames.summary, limb_file: page.limbFile.text,
+      };
+    },
+    // set changes settings by their names in the form, and the joint's and the tip's
+    // rotation; it ends when that is drawn.
+    async set({ joint, tip, ...settings }) {
+      page.settings.set(settings);
+      for (const name of Object.keys(settings)) await page.choose(name);
+      if (page.alert.textContent) throw new Error(page.alert.textContent);
+      if (joint) page.pose.set('joint', joint);
+      if (tip) page.pose.set('tip', tip);
+      page.changed();
+      await drawn();
+      return this.state();
+    },
+    // solve makes a limb of any specification in the page's solver, and solves once.
+    solve(specification, joint, tip = [0, 0, 0, 1]) {
+      const solver = new Solver(specification);
+      solver.solve(joint, tip);
+      const { segments } = solver;
+      solver.free();
+      return Array.from({ length: segments.length / 4 }, (_, i) => Array.from(segments.subarray(4 * i, 4 * i + 4)));
+    },
+    // handles are where the limb is taken by, in the picture's pixels.
+    handles: () => page.handles.drawn.filter((drawn) => !drawn.group.hasAttribute('hidden')).map(({ knobAt, ring }) => ({ knob: knobAt, ring })),
+  };
+}

@@ -1,0 +1,44 @@
+// The worker in which splitter.wasm (Go: chain/asset) finds limbs and splits
+// characters. A character is sent once, and kept under a number.
+let ready = null;
+const characters = new Map();
+
+async function start(base) {
+  await import(/* @vite-ignore */ new URL('wasm_exec.js', base).href);
+  const go = new globalThis.Go();
+  const response = await fetch(new URL('splitter.wasm', base));
+  if (!response.ok) throw new Error(`splitter.wasm: ${response.status} ${response.statusText}`);
+  // Not instantiateStreaming, which refuses servers that do not know .wasm.
+  const { instance } = await WebAssembly.instantiate(await response.arrayBuffer(), go.importObject);
+  go.run(instance); // never ends: its functions stay
+}
+
+const calls = {
+  start: ({ base }) => start(base),
+  detect({ number, name, bytes }) {
+    const found = JSON.parse(globalThis.pronateDetect(name, bytes));
+    characters.set(number, { name, bytes });
+    return found;
+  },
+  split({ number, limbs }) {
+    const { name, bytes } = characters.get(number);
+    const { glb, json } = globalThis.pronateSplit(name, bytes, JSON.stringify({ limbs }));
+    return { glb, ...JSON.parse(json) };
+  },
+  forget({ number }) {
+    characters.delete(number);
+    return null;
+  },
+  limbFile: ({ limbs }) => globalThis.pronateLimbFile(JSON.stringify({ limbs })),
+};
+
+onmessage = async ({ data: { id, call, ...what } }) => {
+  try {
+    if (call === 'start') ready = calls.start(what);
+    await ready;
+    const answer = call === 'start' ? null : calls[call](what);
+    postMessage({ id, answer }, answer?.glb ? [answer.glb.buffer] : []);
+  } catch (error) {
+    postMessage({ id, error: error?.message ?? String(error) });
+  }
+};

@@ -1,0 +1,8 @@
+// Numbers and limbs in words.
+export const percent = (part) => `${Math.round(100 * part)}\u00a0%`;
+export const squareCentimetres = (area) => `${Math.round(1e4 * area)}\u00a0cm²`;
+export const countOf = (segments) => (segments === 1 ? 'one joint' : `${segments} segments`);
+export const stem = (name) => name.replace(/\.[^.]*$/, '');
+
+// quoted is a file's name as a shell takes it.
+export const quoted = (name) => (/^[\w.-]+$/.test(name) ? name : `'${name.replaceAll("'", "'\\''")}'`);
