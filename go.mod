@@ -35,3 +35,5 @@ require (
 	golang.org/x/text v0.43.0 // indirect
 	golang.org/x/tools v0.51.0 // indirect
 )
+
+ignore ./examples/web/node_modules

@@ -56,8 +56,9 @@ wrong=$(
 	only "$tests" 'tests with' <<<"$tested"
 	# Nothing stands on a command.
 	awk '$2 ~ /^cmd(\/|$)/ { print $1 " imports " $2 }' <<<"$plain"$'\n'"$tested"
-	# Nor on an example; and the page, megabytes where it was built, is the command's alone.
-	awk '$2 ~ /^examples(\/|$)/ && $1 !~ /^examples(\/|$)/ || $2 == "internal/page" && $1 != "cmd/pronate" {
+	# Nor on an example, but that the doors' test asks the page's splitter what the page
+	# does; and the page, megabytes where it was built, is the command's alone.
+	awk '$2 ~ /^examples(\/|$)/ && $1 !~ /^examples(\/|$)/ && $0 != "internal/doors examples/web/splitter" || $2 == "internal/page" && $1 != "cmd/pronate" {
 		print $1 " imports " $2 }' <<<"$plain"$'\n'"$tested"
 	# chain/skin, chain/sweep and chain/asset in this order.
 	awk '$1 == "chain/skin" && $2 ~ /^chain\/(sweep|asset)/ || $1 == "chain/sweep" && $2 ~ /^chain\/asset/ {
