@@ -14,6 +14,7 @@ import (
 )
 
 func TestDemo(t *testing.T) {
+	skipPictures(t)
 	folder := filepath.Join(t.TempDir(), "new", "folder")
 	got := pronate(t, "", "demo", "-o", folder)
 	require.Equal(t, exitDone, got.code, got.err)

@@ -78,6 +78,7 @@ func TestSweepShoulder(t *testing.T) {
 }
 
 func TestSweepDrawsMaps(t *testing.T) {
+	skipPictures(t)
 	folder := filepath.Join(t.TempDir(), "new")
 	file := filepath.Join(t.TempDir(), "range.yaml")
 	require.NoError(t, os.WriteFile(file, []byte("name: \"Stiff <hip>\\n\"\nflexion_deg: [-10, 30]\nabduction_deg: [-20, 10]\nrest_deg: [5, 0]\n"), 0o644))

@@ -2,51 +2,52 @@ package doors
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
 	"gonum.org/v1/gonum/num/quat"
 )
 
-func (q bits64) MarshalText() ([]byte, error) {
-	words := make([]string, len(q))
-	for i, x := range q {
-		words[i] = fmt.Sprintf("%016x", math.Float64bits(x))
-	}
-	return []byte(strings.Join(words, " ")), nil
-}
+func (q bits64) MarshalText() ([]byte, error) { return numerals(q[:], 64), nil }
+func (q bits32) MarshalText() ([]byte, error) { return numerals(q.double(), 32), nil }
 
 func (q *bits64) UnmarshalText(text []byte) error {
-	return eachWord(text, 64, func(i int, word uint64) { q[i] = math.Float64frombits(word) })
-}
-
-func (q bits32) MarshalText() ([]byte, error) {
-	words := make([]string, len(q))
-	for i, x := range q {
-		words[i] = fmt.Sprintf("%08x", math.Float32bits(x))
-	}
-	return []byte(strings.Join(words, " ")), nil
+	return eachNumber(text, 64, func(i int, x float64) { q[i] = x })
 }
 
 func (q *bits32) UnmarshalText(text []byte) error {
-	return eachWord(text, 32, func(i int, word uint64) { q[i] = math.Float32frombits(uint32(word)) })
+	return eachNumber(text, 32, func(i int, x float64) { q[i] = float32(x) })
 }
 
-// eachWord reads four words in hexadecimal, each with all of its digits.
-func eachWord(text []byte, size int, f func(i int, word uint64)) error {
+// numerals are the shortest that are read back to the same bits.
+func numerals(numbers []float64, size int) (text []byte) {
+	for i, x := range numbers {
+		if i > 0 {
+			text = append(text, ' ')
+		}
+		text = strconv.AppendFloat(text, x, 'g', -1, size)
+	}
+	return text
+}
+
+// eachNumber reads four numbers.
+func eachNumber(text []byte, size int, f func(i int, x float64)) error {
 	words := strings.Fields(string(text))
 	if len(words) != 4 {
-		return fmt.Errorf("%d words, expected 4", len(words))
+		return fmt.Errorf("%d words, expected 4 numbers", len(words))
 	}
 	for i, word := range words {
-		x, err := strconv.ParseUint(word, 16, size)
-		if err != nil || len(word) != size/4 {
-			return fmt.Errorf("%q, expected %d hexadecimal digits", word, size/4)
+		x, err := strconv.ParseFloat(word, size)
+		if err != nil {
+			return err
 		}
 		f(i, x)
 	}
 	return nil
+}
+
+func (q bits32) double() []float64 {
+	return []float64{float64(q[0]), float64(q[1]), float64(q[2]), float64(q[3])}
 }
 
 func (q bits64) number() quat.Number {

@@ -2,7 +2,6 @@ package doors
 
 import (
 	"fmt"
-	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -36,7 +35,7 @@ func inC(t *testing.T, ask []limb) [][]answers {
 	require.NoError(t, os.WriteFile(questions, []byte(text.String()), 0o600))
 	lines := strings.Split(strings.TrimSuffix(string(output(t, exec.Command(program, questions))), "\n"), "\n")
 
-	// A line a segment: four words of float64 and four of float32.
+	// A line a segment: four numbers of float64 and four of float32.
 	var out [][]answers
 	for _, l := range ask {
 		gave := make([]answers, len(l.Poses))
@@ -58,8 +57,7 @@ func inC(t *testing.T, ask []limb) [][]answers {
 	return out
 }
 
-// writeForC writes a limb as solve.c reads it: keys with words, numbers as the bits of
-// float64, and after "poses" joint and tip of each.
+// writeForC writes a limb as solve.c reads it: keys with words, numbers, and after "poses" joint and tip of each.
 func writeForC(t testing.TB, w *strings.Builder, l limb) {
 	t.Helper()
 	spec, err := engine.ParseSpec(l.Solver)
@@ -70,7 +68,7 @@ func writeForC(t testing.TB, w *strings.Builder, l limb) {
 		}
 		fmt.Fprintf(w, "%s %d", key, len(x))
 		for _, x := range x {
-			fmt.Fprintf(w, " %016x", math.Float64bits(x))
+			fmt.Fprintf(w, " %.17g", x)
 		}
 		w.WriteByte('\n')
 	}
@@ -100,9 +98,9 @@ func writeForC(t testing.TB, w *strings.Builder, l limb) {
 			tip = *p.Tip
 		}
 		for _, q := range []bits64{p.Joint, tip} {
-			words, err := q.MarshalText()
+			text, err := q.MarshalText()
 			require.NoError(t, err)
-			fmt.Fprintf(w, "%s\n", words)
+			fmt.Fprintf(w, "%s\n", text)
 		}
 	}
 }

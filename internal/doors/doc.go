@@ -5,7 +5,7 @@
 // out, to 1e-6 of a quaternion's component.
 //
 // table.json is the table: some of Wren's limbs, in poses each, with the answers as
-// bits of float64 and of float32. `go test ./internal/doors -write` writes it anew,
+// decimals that are read back to the last bit, of float64 and of float32. `go test ./internal/doors -write` writes it anew,
 // from chain alone; a test keeps it true.
 //
 // A door whose tools a machine does not have is skipped with a line that names them;

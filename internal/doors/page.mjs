@@ -4,7 +4,7 @@
 // "turn": by the limb that the page itself has found and split, as the form has it.
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { bits, words64 } from './bits.mjs';
+import { numbers, text } from './bits.mjs';
 
 const [questions, packages, executablePath, address, how] = process.argv.slice(2);
 
@@ -35,9 +35,9 @@ try {
   if (alert) throw new Error(`the page: ${alert}`);
   const answers = [];
   for (const { name, limb, solver, poses } of JSON.parse(readFileSync(questions, 'utf8'))) {
-    const asked = poses.map(({ joint, tip }) => ({ joint: bits(joint), tip: tip && bits(tip) }));
+    const asked = poses.map(({ joint, tip }) => ({ joint: numbers(joint), tip: tip && numbers(tip) }));
     const solved = await page.evaluate(inPage, { name, limb, solver, asked });
-    answers.push(solved.map((segments) => ({ float64: segments.map(words64) })));
+    answers.push(solved.map((segments) => ({ float64: segments.map(text) })));
   }
   process.stdout.write(JSON.stringify(answers));
 } finally {

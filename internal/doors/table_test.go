@@ -38,7 +38,8 @@ type answers struct {
 	Single []bits32 `json:"float32,omitempty"`
 }
 
-// bits64 is a quaternion x, y, z, w, and its text four words in hexadecimal.
+// bits64 is a quaternion x, y, z, w, and its text four decimals that
+// are read back to the last bit.
 type bits64 [4]float64
 
 // bits32 is the same in single precision.

@@ -68,8 +68,10 @@ func solved(t testing.TB, solver *chain.Solver, p pose) (out answers) {
 }
 
 // The table's own numbers have its answers, on every processor: Wren herself, who is
-// made with sines of each processor's own, plays no part.
-func TestSameBitsAsTable(t *testing.T) {
+// made with sines of each processor's own, plays no part. (.ci/bits.sh leaves it to
+// lighter packages to look at other processors: here all of asset would be compiled for
+// each.)
+func TestTableBySpecification(t *testing.T) {
 	for _, l := range readTable(t) {
 		spec, err := engine.ParseSpec(l.Solver)
 		require.NoError(t, err, l.Name)

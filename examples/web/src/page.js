@@ -103,10 +103,10 @@ export class Page {
 
   // #another turns to another limb.
   #another() {
-    const { limb, bone } = this.shown;
-    if (!this.poses.has(limb.joint)) this.poses.set(limb.joint, new Pose(bone));
+    const { limb, bone: directions } = this.shown;
+    if (!this.poses.has(limb.joint)) this.poses.set(limb.joint, new Pose(directions));
     this.pose = this.poses.get(limb.joint);
-    this.sliders.make(bone, limb);
+    this.sliders.make(directions, limb);
     this.stage.setAttribute('aria-label', `${limb.name} of ${this.model.name}. Arrow keys bend it, Shift with left and right twists it, Home takes it back to rest, comma and full stop turn the view, plus and minus bring it nearer.`);
     this.along.named(limb);
     this.look('limb');
@@ -174,8 +174,8 @@ export class Page {
     const local = [0, 0, 0, 1];
     if (this.shown.limb.twist === 'tip') multiply(local, joint, local);
     else {
-      const twist = twistAngle(joint, this.pose.bone.axis);
-      multiply(local, joint, fromVector([0, 0, 0, 1], this.pose.bone.axis.map((x) => -twist * x)));
+      const twist = twistAngle(joint, this.pose.limb.axis);
+      multiply(local, joint, fromVector([0, 0, 0, 1], this.pose.limb.axis.map((x) => -twist * x)));
     }
     return multiply(local, multiply(local, rest, local), conjugate([0, 0, 0, 1], rest));
   }
@@ -232,7 +232,7 @@ export class Page {
 
   // base is the twist that the segments' own comes on top of, in radians.
   base() {
-    return this.shown.limb.twist === 'tip' ? 0 : twistAngle(this.pose.units.joint, this.pose.bone.axis);
+    return this.shown.limb.twist === 'tip' ? 0 : twistAngle(this.pose.units.joint, this.pose.limb.axis);
   }
 
   #placeHandles() {

@@ -9,8 +9,8 @@ const none = () => ({ first: 0, second: 0, twist: 0 });
 const within = (x, most) => Math.min(Math.max(x, -most), most);
 
 export class Pose {
-  constructor(bone) {
-    this.bone = bone;
+  constructor(limb) {
+    this.limb = limb;
     this.reset();
   }
 
@@ -28,20 +28,20 @@ export class Pose {
     const [moved, other] = 'second' in angles && !('first' in angles) ? ['second', 'first'] : ['first', 'second'];
     now[moved] = within(now[moved], mostBend);
     now[other] = within(now[other], Math.sqrt(mostBend ** 2 - now[moved] ** 2));
-    compose(this.rotations[what], now, this.bone);
+    compose(this.rotations[what], now, this.limb);
     this.units[what] = this.rotations[what];
   }
 
   // bendTo points the bone along a direction in the joint's frame, and keeps the twist.
   bendTo(what, direction) {
-    const bend = toVector(arc([0, 0, 0, 1], this.bone.axis, direction)).map((x) => (x * 180) / Math.PI);
+    const bend = toVector(arc([0, 0, 0, 1], this.limb.axis, direction)).map((x) => (x * 180) / Math.PI);
     const size = Math.hypot(...bend), k = size > mostBend ? mostBend / size : 1;
-    this.turn(what, { first: k * dot(bend, this.bone.about[0]), second: k * dot(bend, this.bone.about[1]) });
+    this.turn(what, { first: k * dot(bend, this.limb.about[0]), second: k * dot(bend, this.limb.about[1]) });
   }
 
   // direction is where the bone points.
   direction(what) {
-    return rotate([0, 0, 0], this.units[what], this.bone.axis);
+    return rotate([0, 0, 0], this.units[what], this.limb.axis);
   }
 
   // set takes a rotation as it is, to the last bit.
@@ -52,6 +52,6 @@ export class Pose {
     }
     this.rotations[what] = given;
     this.units[what] = given.map((x) => x / length);
-    this.angles[what] = takeApart(this.units[what], this.bone);
+    this.angles[what] = takeApart(this.units[what], this.limb);
   }
 }

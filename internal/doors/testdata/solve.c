@@ -3,7 +3,6 @@
  * hexadecimal words: four of double, a comma, and four of float. */
 #include "pronate.h"
 
-#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -23,14 +22,11 @@ static void must(const char *what, pronate_status status) {
 	}
 }
 
-/* A number that was written as its bits. */
 static double number(void) {
-	uint64_t bits;
 	double x;
-	if (fscanf(in, "%" SCNx64, &bits) != 1) {
-		fail("number", "expected 16 hexadecimal digits");
+	if (fscanf(in, "%lf", &x) != 1) {
+		fail("number", "expected one");
 	}
-	memcpy(&x, &bits, sizeof x);
 	return x;
 }
 
@@ -118,15 +114,12 @@ static void solve(const pronate_limb_spec *spec) {
 		}
 	}
 	for (unsigned i = 0; i < 4 * segments * poses; i += 4) {
-		for (unsigned k = 0; k < 4; k++) {
-			uint64_t bits;
-			memcpy(&bits, doubles + i + k, sizeof bits);
-			printf("%016" PRIx64 "%s", bits, k < 3 ? " " : ", ");
+		for (unsigned k = 0; k < 4; k++) { /* as many digits as bring back the bits */
+			printf("%.17g%s", doubles[i + k], k < 3 ? " " : ", ");
 		}
 		for (unsigned k = 0; k < 4; k++) {
-			uint32_t bits;
-			memcpy(&bits, singles + i + k, sizeof bits);
-			printf("%08" PRIx32 "%s", bits, k < 3 ? " " : "\n");
+			printf("%.9g%s", singles[i + k], k < 3 ? " " : "
+");
 		}
 	}
 	must("free", pronate_limb_free(limb));
