@@ -40,7 +40,9 @@ type liveness struct {
 func (d *finder) live(l *limb, nearest bool) (*limb, error) {
 	l.live = &liveness{why: d.whyNotLive(l)}
 	if l.live.why == notBest {
-		l.live.nearest = l.nearestField()
+		if l.live.nearest = l.nearestField(); l.live.nearest == nil {
+			l.live.why += "; none of these has a swing everywhere in its range of motion"
+		}
 	}
 	if n := l.live.nearest; nearest && n != nil {
 		spec := l.spec

@@ -2,6 +2,7 @@ package asset
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/qmuntal/gltf"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -18,6 +19,10 @@ func (d *finder) whyNotLive(l *limb) string {
 	switch {
 	case l.spec.Stretch != nil || l.spec.Crease != nil:
 		return "it stretches or is eased out of a fold, and constraints of the standard only turn"
+	case !l.ramps():
+		return "its shares leave every segment as the joint is, and nothing has to turn"
+	case d.rest[l.joint].matrix != nil:
+		return "its joint has a matrix, expected translation, rotation and scale"
 	case l.scaled || l.jointTurn.skewed || l.anchorTurn.skewed || l.tipTurn.skewed:
 		return "an uneven or mirroring scale, or one that a clip changes, stands between its joints"
 	case l.spec.Twist == TwistTip && len(l.tipTurn.way) != 1:
@@ -28,8 +33,12 @@ func (d *finder) whyNotLive(l *limb) string {
 		return "its joint has no parent, in which a frame could be aimed"
 	case len(l.anchorTurn.way) != 0 || len(l.jointTurn.way) != 1:
 		return "its anchor is not the joint's parent, and what stands between them could turn"
-	case !isEven(d.world[d.file.parent[l.joint]].Mat3()) || d.world[l.joint].Mat3().Det() < 0:
-		return "its parent stands in an uneven or mirroring scale, in which aims do not keep directions"
+	}
+	// Scales that make up for one another at rest do not in other poses.
+	for node := d.file.parent[l.joint]; node >= 0; node = d.file.parent[node] {
+		if x := d.rest[node]; !x.isUniform() || x.matrix != nil && (!isEven(x.matrix.Mat3()) || x.matrix.Mat3().Det() < 0) {
+			return fmt.Sprintf("%q above it has an uneven or mirroring scale, in which aims do not keep directions", d.file.ref(node))
+		}
 	}
 	for i := range d.clips {
 		if why := d.movesIn(l, &d.clips[i]); why != "" {
@@ -40,6 +49,12 @@ func (d *finder) whyNotLive(l *limb) string {
 		return notBest
 	}
 	return ""
+}
+
+// ramps reports whether any segment turns against the joint.
+func (l *limb) ramps() bool {
+	own, tip := l.solver.Shares()
+	return slices.ContainsFunc(own, func(k float64) bool { return k != 1 }) || slices.ContainsFunc(tip, func(m float64) bool { return m != 0 })
 }
 
 const notBest = "it bends by the best field, a table, and constraints can express plain and centred ones"

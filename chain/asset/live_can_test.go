@@ -19,21 +19,24 @@ func TestWhyNotLive(t *testing.T) {
 		scale    []any
 		channels []legChannel
 		limb     func(*LimbSpec)
+		file     func(*File)
 		why      string // empty where it can be
 	}{
-		"a joint that stays where it is":     {channels: []legChannel{still}},
-		"what is above is scaled evenly":     {channels: []legChannel{{node: 1, interpolation: "LINEAR", scales: []float64{1, 1, 1, 2, 2, 2}}}},
-		"a mesh in another unit":             {scale: []any{0.01, 0.01, 0.01}},
-		"a clip moves the joint":             {channels: []legChannel{{node: 2, interpolation: "LINEAR", translations: []float64{0, 0, 0, 0, 0.1, 0}}}, why: `clip "turn" moves its joint in the joint's parent`},
-		"a spline moves it between its keys": {channels: []legChannel{{node: 2, interpolation: "CUBICSPLINE", translations: []float64{0, 0, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0}}}, why: `clip "turn" moves its joint`},
-		"a clip scales it unevenly":          {channels: []legChannel{{node: 1, interpolation: "LINEAR", scales: []float64{1, 1, 1, 1, 2, 1}}}, why: `clip "turn" scales "thigh", or what is above it, unevenly`},
-		"an uneven scale":                    {scale: []any{1, 2, 1}, why: "its parent stands in an uneven or mirroring scale"},
-		"a mirrored parent":                  {scale: []any{-1, 1, 1}, why: "its parent stands in an uneven or mirroring scale"},
-		"an anchor further up":               {limb: func(l *LimbSpec) { l.Anchor = "pelvis" }, why: "its anchor is not the joint's parent"},
-		"a tip that is a child":              {limb: func(l *LimbSpec) { l.Twist, l.Tip = TwistTip, "shin" }},
-		"a tip further down":                 {limb: func(l *LimbSpec) { l.Joint, l.End, l.Twist, l.Tip = "mid", End{Joint: "shin"}, TwistTip, "shin" }, why: `"shin" is not a child of "mid"`},
-		"a stretch":                          {limb: func(l *LimbSpec) { l.Stretch = &Stretch{By: StretchByEnd, Limits: [2]float64{0.5, 2}} }, why: "it stretches"},
-		"a joint at the top":                 {limb: func(l *LimbSpec) { l.Joint, l.End = "pelvis", End{Joint: "shin"} }, why: "its joint has no parent"},
+		"a joint that stays where it is":      {channels: []legChannel{still}},
+		"what is above is scaled evenly":      {channels: []legChannel{{node: 1, interpolation: "LINEAR", scales: []float64{1, 1, 1, 2, 2, 2}}}},
+		"a mesh in another unit":              {scale: []any{0.01, 0.01, 0.01}},
+		"a clip moves the joint":              {channels: []legChannel{{node: 2, interpolation: "LINEAR", translations: []float64{0, 0, 0, 0, 0.1, 0}}}, why: `clip "turn" moves its joint in the joint's parent`},
+		"a spline moves it between its keys":  {channels: []legChannel{{node: 2, interpolation: "CUBICSPLINE", translations: []float64{0, 0, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0}}}, why: `clip "turn" moves its joint`},
+		"a clip scales it unevenly":           {channels: []legChannel{{node: 1, interpolation: "LINEAR", scales: []float64{1, 1, 1, 1, 2, 1}}}, why: `clip "turn" scales "thigh", or what is above it, unevenly`},
+		"an uneven scale":                     {scale: []any{1, 2, 1}, why: `"mid" above it has an uneven or mirroring scale`},
+		"a mirrored parent":                   {scale: []any{-1, 1, 1}, why: `"mid" above it has an uneven or mirroring scale`},
+		"scales that make up for one another": {scale: []any{1, 0.5, 1}, file: func(f *File) { f.Doc.Nodes[0].Scale = [3]float64{1, 2, 1} }, why: `"mid" above it has an uneven or mirroring scale`},
+		"an anchor further up":                {limb: func(l *LimbSpec) { l.Anchor = "pelvis" }, why: "its anchor is not the joint's parent"},
+		"a tip that is a child":               {limb: func(l *LimbSpec) { l.Twist, l.Tip = TwistTip, "shin" }},
+		"a tip further down":                  {limb: func(l *LimbSpec) { l.Joint, l.End, l.Twist, l.Tip = "mid", End{Joint: "shin"}, TwistTip, "shin" }, why: `"shin" is not a child of "mid"`},
+		"shares that leave all as it is":      {limb: func(l *LimbSpec) { l.Shares.List = []float64{1, 1, 1} }, why: "nothing has to turn"},
+		"a stretch":                           {limb: func(l *LimbSpec) { l.Stretch = &Stretch{By: StretchByEnd, Limits: [2]float64{0.5, 2}} }, why: "it stretches"},
+		"a joint at the top":                  {limb: func(l *LimbSpec) { l.Joint, l.End = "pelvis", End{Joint: "shin"} }, why: "its joint has no parent"},
 		"the best field of a range of motion": {limb: func(l *LimbSpec) {
 			l.Centre, l.Range = Centre{}, Range{FlexionDeg: [2]float64{90, 179}, AbductionDeg: [2]float64{-40, 40}}
 		}, why: notBest},
@@ -48,6 +51,9 @@ func TestWhyNotLive(t *testing.T) {
 				c.limb(&options.Limbs[0])
 			}
 			f := leg(t, c.scale, times, append([]legChannel{turning}, c.channels...)...)
+			if c.file != nil {
+				c.file(f)
+			}
 			split, report, err := Split(f, options)
 			require.NoError(t, err)
 			live := report.Limbs[0].Live
@@ -97,6 +103,8 @@ func TestNearestIsNearest(t *testing.T) {
 		}
 		require.LessOrEqual(t, found.ErrorMaxDeg*degree, least+0.2*degree, name) // it looks at a coarser grid of directions than it is judged on
 		require.Greater(t, found.ErrorMaxDeg, 1.0)
+		_, mean := difference(solver.Axis(), r3.Unit(vec(found.Centre)), swings(solver.Field(), solver.Range(), degree/4))
+		require.InEpsilon(t, mean, found.ErrorRMSDeg*degree, 1e-3, name)
 		require.InDelta(t, 1, r3.Norm(rest.Frame{}.Direction(vec(found.Centre))), 1e-3)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/rest"
 	"github.com/pronate/pronate/swing"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/optimize"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -16,9 +17,10 @@ import (
 // joint's range of motion, which is for animation and no clinical advice, the least.
 type NearestField struct {
 	Centre [3]float64 `json:"centre"` // as a limb file has it: in the anchor's frame at rest
-	// ErrorMaxDeg and ErrorRMS are by how many degrees the root's segment turns about
+	// ErrorMaxDeg and ErrorRMSDeg are by how many degrees the root's segment turns about
 	// the bone away from the best field's, at most and in the mean square over the
-	// range's directions; other segments by what they do not keep of it.
+	// range's directions, on a grid of a degree; other segments by what they do not
+	// keep of it.
 	ErrorMaxDeg float64 `json:"error_max_deg"`
 	ErrorRMSDeg float64 `json:"error_rms_deg"`
 }
@@ -30,7 +32,7 @@ func (l *limb) nearestField() *NearestField {
 	if motion.IsZero() {
 		return nil
 	}
-	const coarse, fine = 15 * math.Pi / 180, 4 * math.Pi / 180
+	const coarse, fine = 15 * math.Pi / 180, 1 * math.Pi / 180
 	looked := swings(best, motion, coarse)
 	x, y := best.Frame()
 	at := func(p []float64) r3.Vec {
@@ -47,11 +49,11 @@ func (l *limb) nearestField() *NearestField {
 		return nil
 	}
 	// Rounded, for people to write down; the errors are those of what is written.
-	const places = 1e4
+	const digits = 1e4
 	given := rest.Offset(l.made.AnchorRest, l.made.JointRest).Direction(at(found.X))
 	n := &NearestField{Centre: array(given)}
 	for i, x := range n.Centre {
-		n.Centre[i] = math.Round(x*places) / places
+		n.Centre[i] = math.Round(x*digits) / digits
 	}
 	back := rest.Offset(l.made.JointRest, l.made.AnchorRest).Direction(r3.Unit(vec(n.Centre)))
 	n.ErrorMaxDeg, n.ErrorRMSDeg = difference(best.Axis(), back, swings(best, motion, fine))
@@ -71,24 +73,34 @@ type swung struct {
 	by   quat.Number
 }
 
-// swings lists a field's swings over a range, in steps of so many radians.
+// swings lists a field's swings over a range, in steps of so many radians, its edges
+// among them. What each stands for is by the trapezoidal rule.
 func swings(field *swing.Field, motion chain.Range, step float64) (out []swung) {
-	ends := func(limits [2]float64) (n int, by float64) {
-		n = int(math.Ceil((limits[1] - limits[0]) / step))
-		return n, (limits[1] - limits[0]) / float64(n)
-	}
-	alongF, byF := ends(motion.Flexion)
-	alongB, byB := ends(motion.Abduction)
-	for i := range alongF + 1 {
-		for j := range alongB + 1 {
-			abduction := motion.Abduction[0] + float64(j)*byB
-			to := motion.Direction(motion.Flexion[0]+float64(i)*byF, abduction)
+	flexions, abductions := spread(motion.Flexion, step), spread(motion.Abduction, step)
+	for i, flexion := range flexions {
+		for j, abduction := range abductions {
+			to := motion.Direction(flexion, abduction)
 			if by, ok := field.Swing(to); ok {
-				out = append(out, swung{to, math.Cos(abduction), by})
+				area := math.Cos(abduction) * part(i, len(flexions)) * part(j, len(abductions))
+				out = append(out, swung{to, area, by})
 			}
 		}
 	}
 	return out
+}
+
+// spread is equal steps from one limit to the other.
+func spread(limits [2]float64, step float64) []float64 {
+	n := max(1, int(math.Ceil((limits[1]-limits[0])/step)))
+	return floats.Span(make([]float64, n+1), limits[0], limits[1])
+}
+
+// part is what place i of n stands for, in steps.
+func part(i, n int) float64 {
+	if i == 0 || i == n-1 {
+		return 0.5
+	}
+	return 1
 }
 
 // difference is by how much the swings by way of a centre turn about the bone away

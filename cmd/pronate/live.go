@@ -68,3 +68,25 @@ func printLive(w io.Writer, limbs []asset.LimbReport) {
 		fmt.Fprintln(w, "--nearest bends by these instead, clips too")
 	}
 }
+
+// countLive says of how many limbs of a library constraints were written, where any
+// were asked for.
+func countLive(w io.Writer, files []fileReport) {
+	var written, baked int
+	for _, file := range files {
+		if file.Report == nil {
+			continue
+		}
+		for _, l := range file.Limbs {
+			switch {
+			case l.Live != nil && l.Live.Written:
+				written++
+			case l.Live != nil:
+				baked++
+			}
+		}
+	}
+	if written+baked > 0 {
+		fmt.Fprintf(w, "live constraints for %d limbs, none for %d (--json says why)\n", written, baked)
+	}
+}

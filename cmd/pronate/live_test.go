@@ -31,6 +31,9 @@ func TestSplitLive(t *testing.T) {
 	for _, l := range report.Limbs {
 		require.True(t, l.Live.Written)
 	}
+	got = pronate(t, "", "split", in, "--live", "-o", t.TempDir())
+	require.Equal(t, exitDone, got.code, got.err)
+	require.Contains(t, got.out, "live constraints for 2 limbs, none for 4 (--json says why)")
 	for _, args := range [][]string{{"--nearest"}, {"--live", "--history"}, {"--live-only", "--history"}} {
 		got = pronate(t, "", append([]string{"split", in, "-o", filepath.Join(t.TempDir(), "x.glb")}, args...)...)
 		require.Equal(t, exitUsage, got.code)

@@ -78,7 +78,8 @@ tip; where it is own, none. Stretch and crease are split's alone.
                   a joint right below its anchor R⁻¹ · K, with R its rotation in
                   the file and K the one in the pose; tip is K · R⁻¹ of a tip right
                   below the joint.
-What is odd about the limb is told on standard error before the first answer.
+A range of motion that had to be left aside, and with --character whatever else is
+odd about the limb, is told on standard error before the first answer.
 
 A bad line gives {"line":N,"error":"…"} on standard error; the rest goes on,
 and the exit code is 1.`,

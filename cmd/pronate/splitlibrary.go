@@ -132,6 +132,7 @@ func tellLibrary(c *cobra.Command, dir string, results []library.Result, asJSON 
 	} else {
 		fmt.Fprintf(c.OutOrStdout(), "%d split, %d up to date, %d failed; written to %s\n",
 			counts[library.Split], counts[library.UpToDate], counts[library.Failed], printable.Text(dir))
+		countLive(c.OutOrStdout(), files)
 	}
 	for _, file := range files {
 		if file.Error != "" {

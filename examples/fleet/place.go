@@ -31,6 +31,14 @@ func isUnder(place, folder string) bool {
 	return strings.HasPrefix(place, strings.TrimSuffix(folder, "/")+"/")
 }
 
+// lies reports whether a place is in a folder or further down, by whatever links.
+func lies(place, folder string) bool {
+	if isUnder(place, folder) || !isLocal(place) || !isLocal(folder) {
+		return isUnder(place, folder)
+	}
+	return isUnder(real(place), real(folder))
+}
+
 // folderOf and nameOf are the two sides of a place's last slash.
 func folderOf(place string) string { return place[:max(0, strings.LastIndex(place, "/"))] }
 func nameOf(place string) string   { return place[strings.LastIndex(place, "/")+1:] }

@@ -93,7 +93,7 @@ func (f *searchFn) ProcessElement(ctx context.Context, _ []byte, found, failed f
 				if isLocal(place) {
 					place = filepath.ToSlash(place)
 				}
-				if !isUnder(place, f.Job.To) {
+				if !lies(place, f.Job.To) {
 					count++
 					do(place)
 				}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -48,4 +49,15 @@ func TestSearch(t *testing.T) {
 		require.ElementsMatch(t, c.found, found, from)
 		require.Equal(t, len(c.found) == 0, len(failed) == 1, failed)
 	}
+}
+
+// A folder of outputs that is a link to one below the sources holds no sources.
+func TestOutputsBehindALinkAreNoSources(t *testing.T) {
+	from := t.TempDir()
+	require.NoError(t, os.Mkdir(filepath.Join(from, "out"), 0o755))
+	to := filepath.Join(t.TempDir(), "link")
+	require.NoError(t, os.Symlink(filepath.Join(from, "out"), to))
+	require.True(t, lies(filepath.Join(from, "out", "x.glb"), to))
+	require.False(t, lies(filepath.Join(from, "outer", "x.glb"), to))
+	require.False(t, lies(filepath.Join(from, "x.glb"), to))
 }

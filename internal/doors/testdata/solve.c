@@ -1,6 +1,6 @@
 /* Makes limbs by pronate_limb_spec and solves their poses in both precisions. Reads
- * what c_test.go writes, and writes a line a segment, its numbers' bits as
- * hexadecimal words: four of double, a comma, and four of float. */
+ * what c_test.go writes, and writes a line a segment: four numbers of
+ * double, a comma, and four of float. */
 #include "pronate.h"
 
 #include <stdio.h>
@@ -118,8 +118,7 @@ static void solve(const pronate_limb_spec *spec) {
 			printf("%.17g%s", doubles[i + k], k < 3 ? " " : ", ");
 		}
 		for (unsigned k = 0; k < 4; k++) {
-			printf("%.9g%s", singles[i + k], k < 3 ? " " : "
-");
+			printf("%.9g%s", singles[i + k], k < 3 ? " " : "\n");
 		}
 	}
 	must("free", pronate_limb_free(limb));
