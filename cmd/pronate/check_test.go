@@ -43,7 +43,7 @@ func TestCheckAll(t *testing.T) {
 		return strings.Count(poses, " % /")
 	}
 	every := rows("--all")
-	require.Equal(t, 2*50, every) // 50 poses, each with radius and volume
+	require.Equal(t, 2*56, every) // 56 poses, each with radius and volume
 	few := rows()
 	require.Less(t, few, every)
 	require.Greater(t, few, every/2)

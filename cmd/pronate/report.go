@@ -9,7 +9,6 @@ import (
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/printable"
-	"github.com/pronate/pronate/internal/report"
 )
 
 // printReport prints a report for a person, of a split with the default
@@ -22,11 +21,17 @@ func printReport(w io.Writer, r asset.Report) {
 func printSplit(w io.Writer, r asset.Report, tolerance float64) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tfield\tgreatest twist\tvertices\tweight misplaced")
+	misplaced := false
 	for _, l := range r.Limbs {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%s\t%s degrees\t%d\t%s %%\n", printable.Text(l.Name), printable.Text(l.Joint), printable.Text(l.End), l.Length, len(l.Segments), l.Field, fixed(l.TwistMaxDeg, 0), l.Vertices, fixed(100*l.DroppedWeightMax, 1))
+		twist := "–" // without clips nothing twists it
+		if len(r.Clips) > 0 {
+			twist = fixed(l.TwistMaxDeg, 0) + " degrees"
+		}
+		misplaced = misplaced || l.DroppedWeightMax >= 5e-4 // what is not shown as 0.0 %
+		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%s\t%s\t%d\t%s %%\n", printable.Text(l.Name), printable.Text(l.Joint), printable.Text(l.End), l.Length, len(l.Segments), l.Field, twist, l.Vertices, fixed(100*l.DroppedWeightMax, 1))
 	}
 	table.Flush()
-	if report.Crowded(r) {
+	if misplaced {
 		fmt.Fprintln(w, "weight misplaced: how much of a vertex's weight, at most, is not on the segments that should have it, for want of influences")
 	}
 	if len(r.Clips) > 0 {
@@ -70,6 +75,7 @@ func printExcursions(w io.Writer, excursions []asset.Excursion) {
 		fmt.Fprintf(table, "%s\t%s\t%s\t%.1f°\t%.2f s\t%s°\t%s°\n", printable.Text(e.Limb), printable.Text(e.Joint), printable.Text(e.Clip), e.BeyondDeg, e.Time, fixed(e.FlexionDeg, 0), fixed(e.AbductionDeg, 0))
 	}
 	table.Flush()
+	fmt.Fprintln(w, "hip and shoulder are a person's ranges, for animation; for others write limits, or range: none, in the limb file")
 }
 
 // printShapes tells of limbs that stretch and of those eased out of a fold.

@@ -42,9 +42,10 @@ NDJSON out, one object a line:
 
   twist_deg      the joint's twist in degrees, -180 to 180; null where undefined
   tip_twist_deg  the tip's; only where there is a tip
-  condition      0 to 1, the cosine of half the swing: errors of the rotation come
-                 back in the twist by its inverse, so near 0 the twist means
-                 little, and at 0, a half-turn swing, it is undefined
+  condition      0 to 1, the cosine of half the angle between the bone and the
+                 centre, or the axis where there is none: errors of the rotation
+                 come back in the twist by its inverse, so near 0 the twist means
+                 little, and at 0, half a turn away, it is undefined
   swing          rotation from rest without its twist
   segments       rotations from rest, swing · rot(axis, share · twist + tip share ·
                  tip twist); with --local they are in the joint's frame, which is

@@ -79,6 +79,9 @@ func solveCSV(in io.Reader, out io.Writer, settings solveSettings, failures *lin
 	writer := csv.NewWriter(out)
 	var solver *rowSolver
 	err := eachLine(in, failures, func(line int, text []byte) error {
+		if solver == nil && text[0] == '{' {
+			return fmt.Errorf("line %d is a JSON object, expected a header of CSV; without --csv it is read", line)
+		}
 		one.Reset(text)
 		row, err := reader.Read()
 		if err != nil {

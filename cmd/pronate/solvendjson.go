@@ -35,6 +35,9 @@ func solveNDJSON(in io.Reader, out io.Writer, settings solveSettings, failures *
 	var reader objectReader
 	var recent recentSolvers
 	return eachLine(in, failures, func(line int, text []byte) error {
+		if line == 1 && text[0] != '{' && bytes.Contains(text, []byte("rotation_x")) {
+			return errors.New("line 1 is the header of CSV, expected one JSON object a line; --csv reads it")
+		}
 		answer, err := solveText(text, settings, &reader, &recent)
 		if err != nil {
 			failures.add(line, err)

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"os/signal"
 	"syscall"
@@ -132,6 +133,7 @@ func tellLibrary(c *cobra.Command, dir string, results []library.Result, asJSON 
 	} else {
 		fmt.Fprintf(c.OutOrStdout(), "%d split, %d up to date, %d failed; written to %s\n",
 			counts[library.Split], counts[library.UpToDate], counts[library.Failed], printable.Text(dir))
+		countExcursions(c.OutOrStdout(), files)
 		countLive(c.OutOrStdout(), files)
 	}
 	for _, file := range files {
@@ -146,4 +148,23 @@ func tellLibrary(c *cobra.Command, dir string, results []library.Result, asJSON 
 		return errReported
 	}
 	return nil
+}
+
+// countExcursions says of how many clips it was told that they leave a joint's range
+// of motion.
+func countExcursions(w io.Writer, files []fileReport) {
+	count := 0
+	for _, file := range files {
+		if file.Report == nil {
+			continue
+		}
+		left := map[string]bool{}
+		for _, e := range file.Excursions {
+			left[e.Clip] = true
+		}
+		count += len(left)
+	}
+	if count > 0 {
+		fmt.Fprintf(w, "clips that leave a joint's range of motion: %d (--json says which, where and when)\n", count)
+	}
 }

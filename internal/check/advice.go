@@ -93,7 +93,7 @@ func (f *Findings) numbers(influences int) (out []string) {
 			continue
 		}
 		text := fmt.Sprintf("%d segments keep %s of the radius at a twist of %.0f degrees; these have fewer: %s. In the limb file: \"segments: %d\"",
-			n, percent(kept), twists[len(twists)-1], limbs.text(func(need, names string) string { return names + " (" + need + ")" }), n)
+			n, percent(kept), weighed, limbs.text(func(need, names string) string { return names + " (" + need + ")" }), n)
 		if crowded && influences != mostInfluences {
 			text += "; with --influences 8, for some vertices have no room for so many"
 		}

@@ -93,7 +93,7 @@ func TestWren(t *testing.T) {
 			require.Less(t, p.After.Steepest, 0.5*p.Before.Steepest, "%s, %s", p.Limb, p.Name)
 		}
 	}
-	require.Equal(t, map[check.Kind]int{check.Twist: 18, check.Corner: 28, check.Clip: 4}, kinds)
+	require.Equal(t, map[check.Kind]int{check.Twist: 24, check.Corner: 28, check.Clip: 4}, kinds)
 	require.Len(t, found.Hinges, 4)
 	for _, h := range found.Hinges {
 		require.True(t, h.Clean, h.Joint)

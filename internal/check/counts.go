@@ -67,9 +67,9 @@ func (c *inspection) weighCounts() error {
 			}
 			dual = e.Blended(dual, mesh, world)
 			blended := c.gauges[p.limb].measure(dual)
-			span := twists[len(twists)-1] * math.Pi / 180 / float64(max(n-1, 1))
+			span := weighed * math.Pi / 180 / float64(max(n-1, 1))
 			rows[[2]int{p.limb, n}] = Count{
-				Limb: c.limbs[p.limb].Spec.Name, Twist: twists[len(twists)-1], Segments: n,
+				Limb: c.limbs[p.limb].Spec.Name, Twist: weighed, Segments: n,
 				Radius: linear.Radius, Volume: linear.Volume,
 				DualRadius: blended.Radius, DualVolume: blended.Volume,
 				Formula: skin.RadiusFactor(0.5, span),
@@ -90,7 +90,7 @@ func (c *inspection) weighCounts() error {
 // turn.
 func (c *inspection) greatestTwists() (poses []planned) {
 	for limb, l := range c.limbs {
-		poses = append(poses, twisted(limb, l, twists[len(twists)-1]))
+		poses = append(poses, twisted(limb, l, weighed))
 	}
 	for limb, l := range c.limbs {
 		if most := c.findings.Limbs[limb].ClipsTwist; most >= 1 && most < 180 {

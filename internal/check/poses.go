@@ -15,9 +15,14 @@ import (
 // posesClip is the clip that holds the poses, one a second.
 const posesClip = "poses looked at"
 
-// twists are the twists that every limb is looked at with, in degrees. The last
-// is the one that numbers of segments are weighed by.
-var twists = []float64{30, 60, 90}
+// twists are the twists that every limb is looked at with, in degrees: about its bone
+// on the left and where nothing tells, and the mirror image of that on the right, so
+// that a character who is the same on both sides is told the same of both. Flesh is not round,
+// and the other way may lose more.
+var twists = []float64{30, 60, weighed, -weighed}
+
+// weighed is the twist that numbers of segments are weighed by, in degrees.
+const weighed = 90.
 
 // planned is a pose to be put into the character.
 type planned struct {
@@ -108,6 +113,9 @@ func twisted(limb int, l asset.LimbInfo, degrees float64) planned {
 	node, axis := l.Joint, l.TurnAxis
 	if l.Tip >= 0 {
 		node, axis = l.Tip, l.TipAxis
+	}
+	if l.Side < 0 {
+		degrees = -degrees
 	}
 	return planned{limb: limb, kind: Twist, node: node, turn: twist.About(axis, degrees*math.Pi/180)}
 }

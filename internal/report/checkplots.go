@@ -14,7 +14,8 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// PlotBones plots radius and twist along the bones at the limbs' greatest twist:
+// PlotBones plots radius and twist, either way round, along the bones at the limbs'
+// worst twist:
 // a row for each limb that pictures show, all to the same scales.
 func PlotBones(f *check.Findings, theme Theme) (Plots, error) {
 	out := Plots{Width: 4.6 * vg.Inch, Height: 2.7 * vg.Inch, Paper: theme.Paper, Columns: make([][]*plot.Plot, 2)}
@@ -30,7 +31,7 @@ func PlotBones(f *check.Findings, theme Theme) (Plots, error) {
 			ticks roundTicks
 		}{
 			{"radius, % of rest", func(s skin.Section) float64 { return 100 * s.Radius }, partTicks},
-			{"twist of the skin, degrees", func(s skin.Section) float64 { return s.Turn * 180 / math.Pi }, degreeTicks},
+			{"twist of the skin, degrees", func(s skin.Section) float64 { return math.Abs(s.Turn) * 180 / math.Pi }, degreeTicks},
 		} {
 			plot := newPlot(l.Name+", "+p.Name, "along the bone, % of its length", what.y, theme)
 			plot.Title.TextStyle.Font.Size = vg.Points(11)

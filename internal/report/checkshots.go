@@ -125,11 +125,11 @@ func Shown(f *check.Findings) (out []check.Limb) {
 	return out
 }
 
-// worstTwist is the pose of a limb's greatest twist.
+// worstTwist is the twist that leaves a limb, split, the least of its radius.
 func worstTwist(f *check.Findings, limb string) (worst check.Pose, ok bool) {
 	for _, p := range f.Poses {
-		if p.Limb == limb && p.Kind == check.Twist {
-			worst, ok = p, true // they come in order
+		if p.Limb == limb && p.Kind == check.Twist && (!ok || math.IsNaN(worst.After.Radius) || p.After.Radius < worst.After.Radius) {
+			worst, ok = p, true
 		}
 	}
 	return worst, ok
