@@ -87,6 +87,17 @@ type limbReader struct {
 // entry is one key of a mapping with its value.
 type entry struct{ key, value ast.Node }
 
+// meant asks after the known key that another one is a letter or two off, or begins.
+func meant(key string, known []string) string {
+	const letters = 2
+	for _, k := range known {
+		if len(key) > letters && len(key) <= len(k)+letters && (strings.HasPrefix(k, key) || editDistance([]rune(key), []rune(k)) <= letters) {
+			return fmt.Sprintf("; did you mean %s?", k)
+		}
+	}
+	return ""
+}
+
 // mapping reads a mapping whose keys all are among those known.
 func (r limbReader) mapping(n ast.Node, what string, known []string) (map[string]entry, error) {
 	if !isMapping(n) {
@@ -96,7 +107,7 @@ func (r limbReader) mapping(n ast.Node, what string, known []string) (map[string
 	for _, v := range mappingValues(n) {
 		key, ok := text(v.Key)
 		if !ok || !slices.Contains(known, key) {
-			return nil, r.at(v.Key, "unknown key %s, expected one of %s", shorten(fmt.Sprintf("%q", v.Key.GetToken().Value)), strings.Join(known, ", "))
+			return nil, r.at(v.Key, "unknown key %s, expected one of %s%s", shorten(fmt.Sprintf("%q", v.Key.GetToken().Value)), strings.Join(known, ", "), meant(key, known))
 		}
 		if _, twice := out[key]; twice {
 			return nil, r.at(v.Key, "key %q a second time", key)

@@ -188,6 +188,7 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"joint twice":        {limbFile("name: x", "") + "  - {joint: a, end: d, name: y}\n", `7:13: joint "a" is split by the limb in line 3, expected one limb a joint`},
 	"alias":              {"version: 1\nlimbs:\n  - joint: &j a\n    end: *j\n", `3:12: joint is a YAML anchor, expected a text`},
 	"tag":                {"version: 1\nlimbs:\n  - joint: !!str a\n    end: b\n", `3:12: joint is a YAML tag, expected a text`},
+	"key alike":          {limbFile("center: auto"), `stretch, crease; did you mean centre?`},
 	"merge":              {"version: 1\nlimbs:\n  - joint: a\n    <<: {end: b}\n", `4:5: limb "a": unknown key "<<", expected one of`},
 	"two documents":      {limbFile() + "---\n" + limbFile(), `7:1: a second document, expected one`},
 	"not closed":         {"version: 1\nlimbs: [\n", `2:8: sequence end token ']' not found`},

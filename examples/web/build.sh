@@ -25,10 +25,11 @@ case $what in
 *) out=$PWD/$what ;;
 esac
 
-# What is there is removed in the end: that had better be an older page.
-if [ "$what" != assets ] && [ -d "$out" ] && [ ! -f "$out/index.html" ] &&
-	[ -n "$(find "$out" -mindepth 1 -maxdepth 1 ! -name .gitignore)" ]; then
-	fail "$out: holds something else than a page, expected an empty folder"
+# What is there is removed in the end: that had better be an older page. Sources have an
+# index.html as well, and no splitter.wasm beside it.
+if [ "$what" != assets ] && [ -d "$out" ] && [ -n "$(find "$out" -mindepth 1 -maxdepth 1 ! -name .gitignore)" ]; then
+	[ -f "$out/index.html" ] && [ -f "$out/splitter.wasm" ] && [ ! -e "$out/package.json" ] ||
+		fail "$out: holds something else than a built page, expected an empty folder or an older page"
 fi
 
 tools='go'

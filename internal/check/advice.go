@@ -92,12 +92,12 @@ func (f *Findings) numbers(influences int) (out []string) {
 		if len(limbs.keys) == 0 {
 			continue
 		}
-		text := fmt.Sprintf("%d segments keep %s of the radius at a twist of %.0f degrees; these have fewer: %s. In the limb file: \"segments: %d\"",
-			n, percent(kept), weighed, limbs.text(func(need, names string) string { return names + " (" + need + ")" }), n)
+		room := ""
 		if crowded && influences != mostInfluences {
-			text += "; with --influences 8, for some vertices have no room for so many"
+			room = ", and --influences 8, for some vertices have no room for so many"
 		}
-		out = append(out, text+".")
+		out = append(out, fmt.Sprintf("%d segments (\"segments: %d\" in the limb file%s) keep %s of the radius at a twist of %.0f degrees. These have fewer: %s.",
+			n, n, room, percent(kept), weighed, limbs.text(func(need, names string) string { return names + " (" + need + ")" })))
 	}
 	return out
 }
@@ -106,11 +106,11 @@ func (f *Findings) numbers(influences int) (out []string) {
 func (l Limb) clipsNeed() string {
 	switch {
 	case l.ClipsTwist < 1:
-		return "no clip twists it"
+		return "no clip twists them"
 	case l.EnoughForClips == 0:
-		return fmt.Sprintf("the clips twist it by %.0f degrees", l.ClipsTwist)
+		return fmt.Sprintf("clips go to %.0f degrees", l.ClipsTwist)
 	}
-	return fmt.Sprintf("the clips twist it by %.0f degrees: %d segments are enough", l.ClipsTwist, l.EnoughForClips)
+	return fmt.Sprintf("clips go to %.0f degrees, for which %d are enough", l.ClipsTwist, l.EnoughForClips)
 }
 
 // groups are names of what is alike, in the order that they come in.
@@ -134,5 +134,5 @@ func (g *groups) text(one func(key, names string) string) string {
 	for _, key := range g.keys {
 		out = append(out, one(key, strings.Join(g.names[key], ", ")))
 	}
-	return strings.Join(out, ", ")
+	return strings.Join(out, "; ")
 }

@@ -26,7 +26,7 @@ func TestAdviceNamesWhatGetsWorse(t *testing.T) {
 	require.Equal(t, []string{
 		"arm: narrower when split than with one joint at a twist of 90 degrees (90 % instead of 96 %): the mesh is coarse there or its weights do not hand over inside the limb; leave it out or look at it.",
 		"leg: narrower when split than with one joint in Run at 1.00 s (92 % instead of 97 %): 2 segments are too few.",
-		`4 segments keep 95 % of the radius at a twist of 90 degrees; these have fewer: leg (the clips twist it by 40 degrees: 3 segments are enough). In the limb file: "segments: 4".`,
+		`4 segments ("segments: 4" in the limb file) keep 95 % of the radius at a twist of 90 degrees. These have fewer: leg (clips go to 40 degrees, for which 3 are enough).`,
 	}, c.advice())
 }
 
@@ -45,7 +45,7 @@ func TestAdviceOfNothing(t *testing.T) {
 func TestRoomForSegments(t *testing.T) {
 	f := Findings{Limbs: []Limb{{Name: "arm", Segments: 3, Enough: 4, crowded: map[int]bool{4: true}}}}
 	require.Contains(t, f.numbers(4)[0], "arm (no clip twists it)")
-	require.Contains(t, f.numbers(4)[0], "with --influences 8")
+	require.Contains(t, f.numbers(4)[0], "and --influences 8")
 	require.NotContains(t, f.numbers(8)[0], "influences")
 }
 

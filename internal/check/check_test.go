@@ -104,8 +104,8 @@ func TestWren(t *testing.T) {
 		require.Zero(t, l.From, l.Name)
 	}
 	require.InDelta(t, 60, found.Limbs[0].ClipsTwist, 1)
-	require.Contains(t, found.Advice[0], "left thigh, right thigh (the clips twist it by 60 degrees: 3 segments are enough), left upper arm")
-	require.Contains(t, found.Advice[0], `"segments: 4"; with --influences 8`)
+	require.Contains(t, found.Advice[0], "left thigh, right thigh (clips go to 60 degrees, for which 3 are enough); left upper arm")
+	require.Contains(t, found.Advice[0], `("segments: 4" in the limb file, and --influences 8`)
 	require.NotContains(t, found.Advice, "Nothing: split it as it is.")
 	require.Empty(t, found.Remarks)
 	_, err = json.Marshal(found)

@@ -42,9 +42,7 @@ type limbText struct {
 	Range    json.RawMessage `json:"range,omitempty"`  // a word or limits
 	Field    string          `json:"field"`
 
-	// Of Detect; not read.
-	Length float64 `json:"length_m"`
-	Side   string  `json:"side"`
+	Side string `json:"side"` // of Detect; not read
 }
 
 type limitsText struct {

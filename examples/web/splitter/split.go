@@ -3,7 +3,6 @@ package splitter
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 
 	"github.com/pronate/pronate/chain/asset"
@@ -18,13 +17,11 @@ type report struct {
 }
 
 type limbReport struct {
-	Name     string     `json:"name"`
-	Joint    int        `json:"joint"`
-	Tip      int        `json:"tip"`    // -1 where the joint's own twist is ramped
-	Anchor   int        `json:"anchor"` // -1 for the world
-	Segments []int      `json:"segments"`
-	Length   float64    `json:"end_length_m"`
-	Axis     [3]float64 `json:"axis"` // of the joint's turns, outside its own scale
+	Name     string  `json:"name"`
+	Joint    int     `json:"joint"`
+	Tip      int     `json:"tip"` // -1 where the joint's own twist is ramped
+	Segments []int   `json:"segments"`
+	Length   float64 `json:"end_length_m"`
 
 	// A segment turns about BoneAxis by Sense times the solver's angle; where the
 	// joint's own scale is even that is just what the solver says.
@@ -32,9 +29,7 @@ type limbReport struct {
 	Sense    float64    `json:"sense"`
 
 	Solver           specification `json:"solver"`
-	Range            *limitsText   `json:"range_deg"`
 	DroppedWeightMax float64       `json:"dropped_weight_max"`
-	Vertices         int           `json:"vertices"`
 }
 
 // Split splits a character at rest: its clips are left out, for the page moves it
@@ -81,9 +76,8 @@ func split(name string, data []byte, specs []asset.LimbSpec) (glb []byte, said r
 			return nil, said, fmt.Errorf("%s: limb %q: %w", source.Name, l.Spec.Name, err)
 		}
 		said.Limbs = append(said.Limbs, limbReport{
-			Name: l.Spec.Name, Joint: l.Joint, Tip: l.Tip, Anchor: l.Anchor, Segments: segments, Length: l.Length,
-			Axis: components(l.TurnAxis), BoneAxis: components(l.Axis), Sense: l.Sense, Solver: solver, Range: limitsOf(l),
-			DroppedWeightMax: made.DroppedWeightMax, Vertices: made.Vertices,
+			Name: l.Spec.Name, Joint: l.Joint, Tip: l.Tip, Segments: segments, Length: l.Length,
+			BoneAxis: components(l.Axis), Sense: l.Sense, Solver: solver, DroppedWeightMax: made.DroppedWeightMax,
 		})
 	}
 	glb, err = out.Encode(true, false)
@@ -103,22 +97,6 @@ func segmentsOf(doc *gltf.Document, joint int, names []string) ([]int, error) {
 		}
 	}
 	return segments, nil
-}
-
-// limitsOf are the range's limits in degrees, without the rounding that radians
-// leave; nil where there is no range.
-func limitsOf(l asset.LimbInfo) *limitsText {
-	if l.Range.IsZero() {
-		return nil
-	}
-	const places = 1e9
-	degrees := func(limits [2]float64) *[2]float64 {
-		for i, x := range limits {
-			limits[i] = math.Round(x*180/math.Pi*places) / places
-		}
-		return &limits
-	}
-	return &limitsText{degrees(l.Range.Flexion), degrees(l.Range.Abduction)}
 }
 
 // LimbFile writes the page's limbs as a limb file, which `pronate split --limbs`

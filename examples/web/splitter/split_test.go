@@ -31,8 +31,6 @@ func TestDetectTellsOfWren(t *testing.T) {
 	require.JSONEq(t, `"shin_l"`, string(thigh.End))
 	require.JSONEq(t, `"hip"`, string(thigh.Range))
 	require.Equal(t, []string{asset.FieldBest, asset.TwistOwn, ""}, []string{thigh.Field, thigh.Twist, thigh.Tip})
-	// Drillis and Contini (1966): a thigh is 0.245 of the height, and Wren is 1.7 m tall.
-	require.InDelta(t, 0.245*1.7, thigh.Length, 1e-6)
 	require.Equal(t, []string{"", asset.TwistTip, "hand_r"}, []string{forearm.Field, forearm.Twist, forearm.Tip})
 	require.JSONEq(t, `"none"`, string(forearm.Range))
 }
@@ -56,24 +54,22 @@ func TestSplitTellsItsNodes(t *testing.T) {
 				require.Contains(t, f.Doc.Nodes[l.Joint].Children, node)
 				require.Equal(t, fmt.Sprintf("%s_part%d", f.Doc.Nodes[l.Joint].Name, i+1), f.Doc.Nodes[node].Name)
 			}
-			require.Contains(t, f.Doc.Nodes[l.Anchor].Children, l.Joint)
 			require.Equal(t, l.Solver.Twist == "tip", l.Tip >= 0)
-			require.Positive(t, l.Vertices)
-			require.Equal(t, l.Solver.Down != nil, l.Range != nil)
 		}
 		require.Len(t, seen, len(f.Doc.Nodes)-len(c.file.Doc.Nodes))
 	}
 }
 
-func TestSplitTellsRangesInDegrees(t *testing.T) {
+func TestSplitTellsLengths(t *testing.T) {
 	_, said := wren(t).split(t, wren(t).detected(t))
 	require.Equal(t, "left thigh", said.Limbs[0].Name)
-	require.Equal(t, &limitsText{&[2]float64{-30, 120}, &[2]float64{-30, 45}}, said.Limbs[0].Range)
+	// Drillis and Contini (1966): a thigh is 0.245 of the height, and Wren is 1.7 m tall.
+	require.InDelta(t, 0.245*1.7, said.Limbs[0].Length, 1e-6)
 }
 
-// What a page does with what it is told, a turn about bone_axis by sense times the
-// solver's angle, is what a split bakes into the clips of the same character, also
-// where joints mirror.
+// A turn about bone_axis by sense times the solver's angle is what a split bakes into
+// the clips of the same character, also where joints mirror. That the page does turn
+// segments so is tested with the page (../test/mirrored.mjs).
 func TestSegmentsTurnAsBaked(t *testing.T) {
 	const rounding = 1e-6 // of float32 rotations in the file, twice over
 	for name, c := range characters(t) {

@@ -16,10 +16,10 @@ export class AlongBone {
   }
 
   // show draws one joint and segments, or null. base is the twist that the solved ones
-  // come on top of, in radians.
-  show(one, split, solver, base) {
+  // come on top of, in radians; handed is the bone's.
+  show(one, split, solver, base, handed) {
     this.shown = { one, split };
-    this.solved = split ? Array.from({ length: solver.info.segments }, (_, i) => degrees * (base + solver.twist(i))) : [];
+    this.solved = split ? Array.from({ length: solver.info.segments }, (_, i) => degrees * (base + handed * solver.twist(i))) : [];
     const both = (of) => [...of(one), ...(split ? of(split) : [])];
     this.twists.scale(...reach([...both(({ sections }) => sections.turn.map((x) => degrees * x)), ...this.solved], 30, 0, 60));
     this.twists.line('one', one.sections.turn, degrees);

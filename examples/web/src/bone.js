@@ -3,10 +3,10 @@
 // their left is +X.
 import { conjugate, cross, dot, rotate, unit } from './rotation.js';
 
-// boneOf takes the bone's axis in the joint's frame, the joint's rotation at rest
+// boneOf takes the bone's axis in the joint's frame, that frame at rest (see node-frame.js)
 // and the limb's side.
-export function boneOf(axis, jointRest, side) {
-  const along = rotate([0, 0, 0], jointRest, unit(Array.from(axis)));
+export function boneOf(axis, { rotation: jointRest, handed }, side) {
+  const along = rotate([0, 0, 0], jointRest, unit(Array.from(axis)).map((x) => handed * x));
   const towards = Math.abs(along[2]) < 0.8 ? [0, 0, 1] : [0, 1, 0];
   const first = unit(towards.map((x, i) => x - dot(towards, along) * along[i]));
   let second = cross(along, first);
@@ -16,8 +16,9 @@ export function boneOf(axis, jointRest, side) {
   return {
     along, // in the world at rest
     ahead: first,
-    axis: inJoint(along), // in the joint's frame
-    // What turns the bone to each of the two, in the joint's frame.
+    handed, // -1 where turns about the axis are the other way round for the solver
+    axis: inJoint(along), // in the joint's frame, or in a mirrored one's rotation
+    // What turns the bone to each of the two, there.
     about: [first, second].map((to) => inJoint(cross(along, to))),
     right: second[0] < 0 ? -1 : 1, // which way of the second is +X
     names: [first, second].map((to) => nameOf(to, side)),

@@ -3,6 +3,7 @@
 // materials and textures are read by three's loader.
 import { LoadingManager, Matrix4, Quaternion, Vector3 } from 'three';
 import { GLTFLoader } from 'three/addons/loaders/GLTFLoader.js';
+import { frameOf } from './node-frame.js';
 
 export async function readCharacter(name, bytes) {
   refuseOutside(name, bytes);
@@ -38,20 +39,21 @@ function nodesOf(json) {
   const place = (i, above) => {
     const node = nodes[i];
     node.world = new Matrix4().compose(node.translation, node.rotation, node.scale).premultiply(above);
-    const rotation = new Quaternion();
-    node.world.decompose(new Vector3(), rotation, new Vector3());
-    node.worldRotation = rotation.toArray();
+    // The node's own rotations stand outside its scale, and what hangs on it inside.
+    node.outside = frameOf(new Matrix4().makeRotationFromQuaternion(node.rotation).premultiply(above));
+    node.inside = frameOf(node.world);
     node.children.forEach((child) => place(child, node.world));
   };
   nodes.forEach((node, i) => node.parent < 0 && place(i, new Matrix4()));
   return nodes;
 }
 
-// meshOf flattens what the scene shows. held lists, for each vertex, node, weight and
-// where the node alone would put the vertex; see limb-skin.js.
+// meshOf flattens what the scene shows. held has what holds the vertices: the joints of
+// vertex v are nodes[start[v]] to before start[v + 1], and the terms of each, four
+// numbers, where it alone would put the vertex, times its weight, and that weight.
 async function meshOf(name, parser, nodes) {
   const { json } = parser;
-  const mesh = { rest: [], normals: [], colours: [], uvs: [], triangles: [], parts: [], held: [] };
+  const mesh = { rest: [], normals: [], colours: [], uvs: [], triangles: [], parts: [], start: [0], nodes: [], terms: [] };
   const roots = Array.from(nodes.keys()).filter((i) => nodes[i].parent < 0);
   const inScene = json.scenes?.[json.scene ?? 0]?.nodes ?? roots;
   const walk = async (i) => {
@@ -64,7 +66,8 @@ async function meshOf(name, parser, nodes) {
   for (const i of inScene) await walk(i);
   if (!mesh.triangles.length) throw new Error(`${name}: has no triangles to show`);
   return {
-    ...mesh,
+    parts: mesh.parts,
+    held: { start: Uint32Array.from(mesh.start), nodes: Uint32Array.from(mesh.nodes), terms: Float64Array.from(mesh.terms) },
     rest: new Float64Array(mesh.rest),
     normals: new Float32Array(mesh.normals),
     colours: new Float32Array(mesh.colours),
@@ -87,23 +90,23 @@ async function addPrimitive(mesh, parser, nodes, node, skin, primitive) {
   const corners = index ? index.count : positions.count;
   for (let k = 0; k < corners - (corners % 3); k++) mesh.triangles.push(first + (index ? index.getX(k) : k));
   const own = normals ? null : flatNormals(positions, mesh.triangles, corner, first);
-  const [v, n, at, side] = [new Vector3(), new Vector3(), new Vector3(), new Vector3()];
+  const [v, n, at, side, term] = Array.from({ length: 5 }, () => new Vector3());
+  const itself = { node, world: nodes[node].world };
   for (let i = 0; i < positions.count; i++) {
     v.fromBufferAttribute(positions, i);
     if (normals) n.fromBufferAttribute(normals, i);
     else n.fromArray(own, 3 * i);
-    const held = heldBy(sets, holders, node, i);
+    const held = heldBy(sets, holders, itself, i);
     at.set(0, 0, 0);
     side.set(0, 0, 0);
-    for (const h of held) {
-      const world = h.world ?? nodes[h.node].world;
-      const [x, y, z] = v.clone().applyMatrix4(world).multiplyScalar(h.weight);
-      h.at = [x, y, z];
-      at.set(at.x + x, at.y + y, at.z + z);
-      side.addScaledVector(n.clone().transformDirection(world), h.weight);
-      delete h.world;
+    for (const { holder, weight } of held) {
+      const { x, y, z } = term.copy(v).applyMatrix4(holder.world).multiplyScalar(weight);
+      mesh.nodes.push(holder.node);
+      mesh.terms.push(x, y, z, weight);
+      at.add(term);
+      side.addScaledVector(term.copy(n).transformDirection(holder.world), weight);
     }
-    mesh.held.push(held);
+    mesh.start.push(mesh.nodes.length);
     mesh.rest.push(at.x, at.y, at.z);
     mesh.normals.push(...side.normalize());
     if (colours) mesh.colours.push(colours.getX(i), colours.getY(i), colours.getZ(i));
@@ -125,15 +128,15 @@ async function skinOf(parser, nodes, index) {
 }
 
 // heldBy lists what holds a vertex: its joints, or the node that the mesh hangs on.
-function heldBy(sets, holders, node, vertex) {
+function heldBy(sets, holders, itself, vertex) {
   const held = [];
   for (const { joints, weights } of sets) {
     for (let k = 0; k < 4; k++) {
       const weight = weights.getComponent(vertex, k);
-      if (weight > 0) held.push({ ...holders[joints.getComponent(vertex, k)], weight });
+      if (weight > 0) held.push({ holder: holders[joints.getComponent(vertex, k)], weight });
     }
   }
-  return held.length ? held : [{ node, weight: 1 }];
+  return held.length ? held : [{ holder: itself, weight: 1 }];
 }
 
 function flatNormals(positions, triangles, corner, first) {

@@ -7,19 +7,20 @@ export function openDoor(page) {
   return {
     // state is what the page shows.
     state() {
-      const { one, split, limb } = page.shown;
+      const { model, picture } = page;
+      const { one, split, limb } = picture.shown;
       const settings = { ...page.good };
       const loss = (figure) => ({
         narrowest: figure.sections.narrowest, squeezed_m2: figure.squeeze.area, worst: figure.squeeze.worst,
         radius: Array.from(figure.sections.radius), turn: Array.from(figure.sections.turn), moved: figure.skin.vertices.length,
       });
       return {
-        character: page.model.name, limbs: page.model.limbs.map(({ name }) => name), limb: limb.name, settings,
-        specification: page.solver.specification, angles: structuredClone(page.pose.angles),
-        joint: Array.from(page.pose.rotations.joint), tip: Array.from(page.pose.rotations.tip),
-        segments: Array.from({ length: page.solver.info.segments }, (_, i) => Array.from(page.solver.segments.subarray(4 * i, 4 * i + 4))),
-        twists_deg: Array.from(page.along.solved), one: loss(one), split: settings.segments > 1 ? loss(split) : null,
-        frames: page.frames.summary, limb_file: page.limbFile.text,
+        character: model.name, limbs: model.limbs.map(({ name }) => name), limb: limb.name, settings,
+        specification: picture.solver.specification, angles: structuredClone(picture.pose.angles),
+        joint: Array.from(picture.pose.rotations.joint), tip: Array.from(picture.pose.rotations.tip),
+        segments: Array.from({ length: picture.solver.info.segments }, (_, i) => Array.from(picture.solver.segments.subarray(4 * i, 4 * i + 4))),
+        twists_deg: Array.from(picture.along.solved), one: loss(one), split: settings.segments > 1 ? loss(split) : null,
+        frames: page.picture.frames.summary, limb_file: page.limbFile.text,
       };
     },
     // set changes settings by their names in the form, and the joint's and the tip's
@@ -27,10 +28,10 @@ export function openDoor(page) {
     async set({ joint, tip, ...settings }) {
       page.settings.set(settings);
       for (const name of Object.keys(settings)) await page.choose(name);
-      if (page.alert.textContent) throw new Error(page.alert.textContent);
-      if (joint) page.pose.set('joint', joint);
-      if (tip) page.pose.set('tip', tip);
-      page.changed();
+      if (page.work.alert.textContent) throw new Error(page.work.alert.textContent);
+      if (joint) page.picture.pose.set('joint', joint);
+      if (tip) page.picture.pose.set('tip', tip);
+      page.picture.changed();
       await drawn();
       return this.state();
     },
@@ -43,6 +44,6 @@ export function openDoor(page) {
       return Array.from({ length: segments.length / 4 }, (_, i) => Array.from(segments.subarray(4 * i, 4 * i + 4)));
     },
     // handles are where the limb is taken by, in the picture's pixels.
-    handles: () => page.handles.drawn.filter((drawn) => !drawn.group.hasAttribute('hidden')).map(({ knobAt, ring }) => ({ knob: knobAt, ring })),
+    handles: () => page.picture.handles.drawn.filter((drawn) => !drawn.group.hasAttribute('hidden')).map(({ knobAt, ring }) => ({ knob: knobAt, ring })),
   };
 }

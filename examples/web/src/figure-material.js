@@ -6,12 +6,12 @@ import { Color, DataTexture, DoubleSide, FrontSide, ShaderMaterial } from 'three
 const white = new DataTexture(new Uint8Array([255, 255, 255, 255]), 1, 1);
 white.needsUpdate = true;
 
-const vertexShader = `
-attribute vec3 color;
+const vertexShader = (colours) => `
+attribute vec3 ${colours};
 varying vec3 vColour, vNormal, vSky;
 varying vec2 vUv;
 void main() {
-  vColour = color;
+  vColour = ${colours};
   vUv = uv;
   vNormal = normalMatrix * normal;
   vSky = (viewMatrix * vec4(0.0, 1.0, 0.0, 0.0)).xyz;
@@ -42,11 +42,11 @@ void main() {
   #include <colorspace_fragment>
 }`;
 
-// figureMaterial lights a part of the figure. material is the file's own, or null for
-// skin that is painted by what it loses.
-export function figureMaterial(material) {
+// figureMaterial lights a part of the figure, in the colours of an attribute: color, the
+// file's own, with the file's material, or loss.
+export function figureMaterial(colours, material) {
   return new ShaderMaterial({
-    vertexShader,
+    vertexShader: vertexShader(colours),
     fragmentShader,
     side: material?.side === DoubleSide ? DoubleSide : FrontSide,
     uniforms: {
@@ -56,4 +56,10 @@ export function figureMaterial(material) {
       rim: { value: 0.35 },
     },
   });
+}
+
+export function disposeMaterial(material) {
+  const { value: image } = material.uniforms.map;
+  if (image !== white) image.dispose();
+  material.dispose();
 }

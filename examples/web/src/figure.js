@@ -1,7 +1,7 @@
 // A character with one limb that moves: posed, measured, painted, and the mesh to draw.
 import { BufferAttribute, BufferGeometry, DynamicDrawUsage, Group, Mesh } from 'three';
 import { colourOf, paint } from './colours.js';
-import { figureMaterial } from './figure-material.js';
+import { disposeMaterial, figureMaterial } from './figure-material.js';
 import { LimbSkin } from './limb-skin.js';
 import { Motions } from './motions.js';
 import { Sections } from './sections.js';
@@ -10,7 +10,8 @@ import { Squeeze } from './squeeze.js';
 export class Figure {
   // ends are where the bone begins and ends in the world at rest.
   constructor(character, limb, ends) {
-    this.character = character;
+    const { held, ...kept } = character; // what holds the vertices is the largest part of it
+    this.character = kept;
     this.motions = new Motions(character, limb);
     this.skin = new LimbSkin(character, this.motions);
     this.squeeze = new Squeeze(character, this.skin);
@@ -29,16 +30,17 @@ export class Figure {
       position: attribute(this.positions, 3),
       normal: attribute(this.skin.normals, 3),
       uv: new BufferAttribute(character.uvs, 2),
+      loss: attribute(this.losses, 3),
+      color: new BufferAttribute(character.colours, 3),
     };
+    const { index, ...attributes } = shared;
     this.shared = shared;
-    this.painted = attribute(this.losses, 3);
-    this.own = new BufferAttribute(character.colours, 3);
     this.object = new Group();
     this.parts = character.parts.map(({ start, count, material }) => {
-      const geometry = new BufferGeometry().setIndex(shared.index);
+      const geometry = new BufferGeometry().setIndex(index);
       geometry.setDrawRange(start, count);
-      for (const key of ['position', 'normal', 'uv']) geometry.setAttribute(key, shared[key]);
-      const looks = { lossy: figureMaterial(material && { side: material.side }), own: figureMaterial(material) };
+      for (const [key, one] of Object.entries(attributes)) geometry.setAttribute(key, one);
+      const looks = { lossy: figureMaterial('loss', material && { side: material.side }), own: figureMaterial('color', material) };
       const mesh = new Mesh(geometry, looks.lossy);
       mesh.frustumCulled = false; // its bounds are those at rest
       this.object.add(mesh);
@@ -59,10 +61,7 @@ export class Figure {
 
   // colour paints by loss, or as the file has it.
   colour(byLoss) {
-    for (const { mesh, geometry, looks } of this.parts) {
-      mesh.material = byLoss ? looks.lossy : looks.own;
-      geometry.setAttribute('color', byLoss ? this.painted : this.own);
-    }
+    for (const { mesh, looks } of this.parts) mesh.material = byLoss ? looks.lossy : looks.own;
   }
 
   rim(strength) {
@@ -84,13 +83,15 @@ export class Figure {
       this.positions[v + 1] = posed[v + 1];
       this.positions[v + 2] = posed[v + 2];
     }
-    this.shared.position.needsUpdate = this.shared.normal.needsUpdate = this.painted.needsUpdate = true;
+    for (const key of ['position', 'normal', 'loss']) this.shared[key].needsUpdate = true;
   }
 
+  // dispose gives back what the graphics card holds. Figures of one character share its
+  // images: all of them go at once, or another loads the image again.
   dispose() {
     for (const { geometry, looks } of this.parts) {
       geometry.dispose();
-      for (const look of Object.values(looks)) look.dispose();
+      for (const look of Object.values(looks)) disposeMaterial(look);
     }
   }
 }

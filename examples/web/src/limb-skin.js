@@ -11,15 +11,15 @@ export class LimbSkin {
     this.normals = character.normals.slice();
     this.restNormals = character.normals;
     const vertices = [], start = [0], groups = [], terms = [], pivots = [];
-    character.held.forEach((held, v) => {
+    const { held } = character, count = held.start.length - 1;
+    for (let v = 0; v < count; v++) {
       const sums = new Map();
-      for (const { node, weight, at } of held) {
-        const group = motions.of[node];
+      for (let h = held.start[v]; h < held.start[v + 1]; h++) {
+        const group = motions.of[held.nodes[h]];
         const sum = sums.get(group) ?? sums.set(group, [0, 0, 0, 0]).get(group);
-        for (let k = 0; k < 3; k++) sum[k] += at[k];
-        sum[3] += weight;
+        for (let k = 0; k < 4; k++) sum[k] += held.terms[4 * h + k];
       }
-      if (sums.size === 1 && sums.has(still)) return;
+      if (sums.size === 1 && sums.has(still)) continue;
       let pivot = -1, most = 0;
       for (const [group, sum] of [...sums].sort((a, b) => a[0] - b[0])) {
         if (sum[3] > most) [pivot, most] = [groups.length, sum[3]];
@@ -29,8 +29,8 @@ export class LimbSkin {
       vertices.push(v);
       pivots.push(pivot);
       start.push(groups.length);
-    });
-    this.mostly = new Uint8Array(character.held.length); // the heaviest motion of each vertex
+    }
+    this.mostly = new Uint8Array(count); // the heaviest motion of each vertex
     vertices.forEach((v, i) => (this.mostly[v] = groups[pivots[i]]));
     this.vertices = Uint32Array.from(vertices);
     this.start = Uint32Array.from(start);

@@ -3,8 +3,10 @@
 import { boneOf } from './bone.js';
 import { readCharacter } from './character.js';
 import { Figure } from './figure.js';
+import { Leaves } from './leaves.js';
 import { hasRange, specified } from './limb-file.js';
 import { Solver } from './solver.js';
+import { warningsOf } from './warnings.js';
 
 const kept = 12; // splits
 let last = 0; // number of a character
@@ -18,31 +20,33 @@ export class Model {
     try {
       const found = await splitter.detect(number, name, bytes);
       if (!found.limbs.length) throw new Error(`${name}: found no limb to split, expected thighs, upper arms or forearms`);
-      return new Model(splitter, number, await readCharacter(name, bytes), found.limbs);
+      return new Model(splitter, number, await readCharacter(name, bytes), found);
     } catch (error) {
       splitter.forget(number);
       throw error;
     }
   }
 
-  constructor(splitter, number, character, limbs) {
+  constructor(splitter, number, character, { limbs, warnings }) {
     this.splitter = splitter;
     this.number = number;
     this.character = character;
     this.limbs = limbs;
+    this.warnings = warnings;
     this.name = character.name;
   }
 
-  // shown makes what the settings ask for: {limb, one, split, bone, ends, info}.
+  // shown makes what the settings ask for: the limb, its figures one and split, and what
+  // is known of it.
   async shown(settings) {
     const limb = this.limbs[settings.limb];
     const split = await this.#split(settings);
-    const { info, figure, bone, ends } = split;
+    const { info, ends } = split;
     if (!this.#ones.has(settings.limb)) {
       const tip = limb.twist === 'tip' ? info.tip : -1;
       this.#ones.set(settings.limb, new Figure(this.character, { joint: info.joint, tip, segments: [] }, ends));
     }
-    return { limb, info, bone, ends, one: this.#ones.get(settings.limb), split: figure };
+    return { limb, ...split, one: this.#ones.get(settings.limb) };
   }
 
   #split(settings) {
@@ -57,7 +61,7 @@ export class Model {
   }
 
   #forget(key) {
-    this.#splits.get(key).then(({ figure }) => figure.dispose(), () => {});
+    this.#splits.get(key).then(({ split }) => split.dispose(), () => {});
     this.#splits.delete(key);
   }
 
@@ -68,12 +72,12 @@ export class Model {
     const [info] = answer.limbs;
     const character = await readCharacter(this.name, answer.glb);
     const joint = character.nodes[info.joint];
-    const bone = boneOf(info.solver.axis, joint.worldRotation, limb.side);
+    const bone = boneOf(info.solver.axis, joint.outside, limb.side);
     const root = joint.world.elements.slice(12, 15);
     const ends = { root, end: root.map((x, k) => x + info.end_length_m * bone.along[k]) };
     const tip = limb.twist === 'tip' ? info.tip : -1;
-    const figure = new Figure(character, { joint: info.joint, tip, segments: info.segments }, ends);
-    return { info, figure, bone, ends };
+    const split = new Figure(character, { joint: info.joint, tip, segments: info.segments }, ends);
+    return { info, split, bone, ends, rest: joint.outside.rotation, leaves: new Leaves(info), warnings: warningsOf(this.warnings, answer) };
   }
 
   solver({ limb, info }, field) {

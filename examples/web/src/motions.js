@@ -19,9 +19,9 @@ export class Motions {
     if (limb.tip >= 0) {
       this.tip = this.bones.push(follower(character, limb.tip)) - 1;
       this.#mark(character, limb.tip, this.tip);
-      const parent = character.nodes[limb.tip].parent;
-      const inJoint = conjugate([0, 0, 0, 1], character.nodes[limb.joint].worldRotation);
-      this.toTip = multiply([0, 0, 0, 1], inJoint, character.nodes[parent].worldRotation);
+      const above = character.nodes[character.nodes[limb.tip].parent];
+      const inJoint = conjugate([0, 0, 0, 1], character.nodes[limb.joint].outside.rotation);
+      this.toTip = multiply([0, 0, 0, 1], inJoint, above.inside.rotation);
       this.fromTip = conjugate([0, 0, 0, 1], this.toTip);
     }
     this.firstSegment = this.bones.length;
@@ -41,8 +41,8 @@ export class Motions {
     for (const child of character.nodes[node].children) this.#mark(character, child, group);
   }
 
-  // pose takes the joint's and the tip's rotations as the solver does, and the
-  // segments that it answers with.
+  // pose takes the joint's and the tip's rotations as the solver does, and how the
+  // segments turn; see leaves.js.
   pose(rotation, tip, segments) {
     this.#put(still, identity);
     const whole = this.bones[joint];

@@ -1,7 +1,7 @@
 // What is lost, in numbers: beside the picture at once, and for screen readers a
 // sentence when the limb has come to rest.
 import { limit } from './squeeze.js';
-import { countOf, percent, squareCentimetres } from './words.js';
+import { countOf, percent, areaOf } from './words.js';
 
 const rest = 700; // milliseconds
 
@@ -17,14 +17,14 @@ export class Readout {
   // there is but one joint. atRest is called when the limb has come to rest.
   show(one, split, segments, atRest) {
     this.#set('one-radius', percentOr(one.sections.narrowest));
-    this.#set('one-area', squareCentimetres(one.squeeze.area));
+    this.#set('one-area', areaOf(one.squeeze.area));
     this.#set('split-radius', split ? percentOr(split.sections.narrowest) : '–');
-    this.#set('split-area', split ? squareCentimetres(split.squeeze.area) : '–');
+    this.#set('split-area', split ? areaOf(split.squeeze.area) : '–');
     this.#set('split-name', split ? countOf(segments) : 'segments');
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {
       atRest();
-      const says = (figure) => `narrowest ${percentOr(figure.sections.narrowest)}, squeezed skin ${squareCentimetres(figure.squeeze.area)}`;
+      const says = (figure) => `narrowest ${percentOr(figure.sections.narrowest)}, squeezed skin ${areaOf(figure.squeeze.area)}`;
       const text = `One joint: ${says(one)}. ${split ? `${countOf(segments)}: ${says(split)}.` : ''}`.trim();
       if (text !== this.spoken.textContent) this.spoken.textContent = text;
     }, rest);

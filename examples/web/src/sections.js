@@ -85,10 +85,13 @@ function cornersOf(character, skin) {
   const own = (group) => group > 0 && group !== skin.motions.tip;
   const { joint, segments } = skin.motions.limb;
   const nodes = new Set([joint, ...segments]);
-  character.held.forEach((held, v) => {
-    if (held.some((h) => nodes.has(h.node) && own(skin.motions.of[h.node]))) limb[v] = 1;
-  });
-  const { triangles } = character, out = [];
+  const { held, triangles } = character, out = [];
+  for (let v = 0; v < limb.length; v++) {
+    for (let h = held.start[v]; h < held.start[v + 1]; h++) {
+      const node = held.nodes[h];
+      if (nodes.has(node) && own(skin.motions.of[node])) limb[v] = 1;
+    }
+  }
   for (let t = 0; t < triangles.length; t += 3) {
     if (limb[triangles[t]] || limb[triangles[t + 1]] || limb[triangles[t + 2]]) out.push(triangles[t], triangles[t + 1], triangles[t + 2]);
   }

@@ -10,7 +10,8 @@ async function start(base) {
   if (!response.ok) throw new Error(`splitter.wasm: ${response.status} ${response.statusText}`);
   // Not instantiateStreaming, which refuses servers that do not know .wasm.
   const { instance } = await WebAssembly.instantiate(await response.arrayBuffer(), go.importObject);
-  go.run(instance); // never ends: its functions stay
+  // It never ends, for its functions stay; unless it runs out of memory.
+  go.run(instance).then(() => reportError(new Error('its program has ended')));
 }
 
 const calls = {

@@ -3,21 +3,27 @@ export class Splitter {
   #worker = new Worker(new URL('./splitter-worker.js', import.meta.url), { type: 'module' });
   #waiting = new Map();
   #last = 0;
+  #failure = null; // of the worker itself, which then answers nothing any more
 
   constructor() {
     this.#worker.onmessage = ({ data: { id, answer, error } }) => {
-      const { resolve, reject } = this.#waiting.get(id);
+      const waiting = this.#waiting.get(id);
       this.#waiting.delete(id);
-      if (error === undefined) resolve(answer);
-      else reject(new Error(error));
+      if (error === undefined) waiting?.resolve(answer);
+      else waiting?.reject(new Error(error));
     };
-    this.#worker.onerror = (event) => {
-      for (const { reject } of this.#waiting.values()) reject(new Error(`the splitter failed: ${event.message}`));
-      this.#waiting.clear();
-    };
+    this.#worker.onerror = (event) => this.#fail(event.message || 'it could not be loaded');
+    this.#worker.onmessageerror = () => this.#fail('an answer of it could not be read');
+  }
+
+  #fail(why) {
+    this.#failure ??= new Error(`the splitter failed (${why}): reload the page`);
+    for (const { reject } of this.#waiting.values()) reject(this.#failure);
+    this.#waiting.clear();
   }
 
   #call(call, what) {
+    if (this.#failure) return Promise.reject(this.#failure);
     const id = ++this.#last;
     return new Promise((resolve, reject) => {
       this.#waiting.set(id, { resolve, reject });
@@ -29,6 +35,7 @@ export class Splitter {
   // detect keeps the character under a number until it is forgotten.
   detect = (number, name, bytes) => this.#call('detect', { number, name, bytes });
   split = (number, limbs) => this.#call('split', { number, limbs });
-  forget = (number) => this.#call('forget', { number });
+  // forget ends well, whatever has become of the worker: nobody waits for it.
+  forget = (number) => this.#call('forget', { number }).catch(() => {});
   limbFile = (limbs) => this.#call('limbFile', { limbs });
 }

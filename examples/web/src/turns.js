@@ -2,9 +2,9 @@
 import { conjugate, multiply, rotate, unit } from './rotation.js';
 
 export class Turns {
-  // page has shown (see model.js), pose and changed().
-  constructor(page) {
-    this.page = page;
+  // picture has shown (see model.js), pose and changed().
+  constructor(picture) {
+    this.picture = picture;
   }
 
   // partAt is what a vertex belongs to: the joint, the tip or neither.
@@ -14,7 +14,7 @@ export class Turns {
   }
 
   rootOf(what) {
-    return what === 'tip' ? this.#end() : this.page.shown.ends.root;
+    return what === 'tip' ? this.#end() : this.picture.shown.ends.root;
   }
 
   end() {
@@ -22,32 +22,32 @@ export class Turns {
   }
 
   #end() {
-    const { root, end } = this.page.shown.ends;
-    const now = rotate([0, 0, 0], this.page.swing(), end.map((x, k) => x - root[k]));
+    const { root, end } = this.picture.shown.ends;
+    const now = rotate([0, 0, 0], this.picture.swing(), end.map((x, k) => x - root[k]));
     return root.map((x, k) => x + now[k]);
   }
 
   begin() {
-    const { pose } = this.page;
+    const { pose } = this.picture;
     this.grabbed = { joint: pose.direction('joint'), tip: pose.direction('tip') };
     this.from = structuredClone(pose.angles);
   }
 
   // bend turns the part by a rotation in the world, since the grab, and keeps its twist.
   bend(what, by) {
-    const { pose } = this.page;
-    const frame = multiply([0, 0, 0, 1], this.page.jointRest(), what === 'tip' ? pose.units.joint : identity);
+    const { pose } = this.picture;
+    const frame = multiply([0, 0, 0, 1], this.picture.shown.rest, what === 'tip' ? pose.units.joint : identity);
     const local = multiply([0, 0, 0, 1], multiply([0, 0, 0, 1], conjugate([0, 0, 0, 1], frame), by), frame);
     pose.bendTo(what, unit(rotate([0, 0, 0], local, this.grabbed[what])));
-    this.page.changed();
+    this.picture.changed();
   }
 
   // twist turns what is ramped: the joint about its bone, or the tip.
   twist(by) {
-    const { pose, shown } = this.page;
+    const { pose, shown } = this.picture;
     const what = shown.limb.twist === 'tip' ? 'tip' : 'joint';
     pose.turn(what, { twist: this.from[what].twist + (by * 180) / Math.PI });
-    this.page.changed();
+    this.picture.changed();
   }
 }
 

@@ -39,7 +39,6 @@ export class View extends EventTarget {
 
   // lookAt puts so much around a place into the picture, from a direction.
   lookAt(place, radius, from) {
-    this.aim = { place, radius };
     this.orbit.target.set(...place);
     const far = radius / Math.sin((this.camera.fov / 2) * (Math.PI / 180));
     this.camera.position.set(...place).addScaledVector(new Vector3(...from).normalize(), far * Math.max(1, 0.9 / this.#aspect()));

@@ -25,6 +25,7 @@ export async function launch() {
 export async function open(browser, url, options) {
   const context = await browser.newContext({ acceptDownloads: true, ...options });
   const page = await context.newPage();
+  await page.addInitScript(countGraphics);
   const wrong = [];
   page.on('console', (message) => {
     // The software renderer remarks on screenshots; that is not the page.
@@ -59,4 +60,22 @@ export async function open(browser, url, options) {
       assert.deepEqual(wrong, [], 'nothing on the console, no request to another host');
     },
   };
+}
+
+// countGraphics runs in the page before all else: it counts what the graphics card holds.
+function countGraphics() {
+  const held = { buffers: 0, textures: 0, programs: 0 };
+  const { prototype } = WebGL2RenderingContext;
+  for (const [kind, name] of [['buffers', 'Buffer'], ['textures', 'Texture'], ['programs', 'Program']]) {
+    const { [`create${name}`]: create, [`delete${name}`]: remove } = prototype;
+    prototype[`create${name}`] = function () {
+      held[kind]++;
+      return create.call(this);
+    };
+    prototype[`delete${name}`] = function (one) {
+      held[kind]--;
+      remove.call(this, one);
+    };
+  }
+  window.heldByGraphics = held;
 }

@@ -3,6 +3,7 @@ import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { edited } from './glb.mjs';
 
 export async function run({ it, url, folder, binary, test }) {
   const { page } = it;
@@ -35,10 +36,13 @@ export async function run({ it, url, folder, binary, test }) {
     await it.idle();
     await load("climber's own.glb", shifted(wren, 2));
     assert.equal(await alert(), '');
-    const { character, joint, split } = await it.state();
+    const { character, angles } = await it.state();
     assert.equal(character, "climber's own.glb");
-    assert.deepEqual(joint, [0, 0, 0, 1], 'at rest');
-    assert.equal(split.squeezed_m2, 0);
+    assert.equal(Math.round(angles.joint.twist), 80, 'turned, for at rest there is nothing to see');
+    assert.equal(await page.textContent('#own-said'), "Shown: climber's own.glb, 6 limbs.");
+    await page.click('#reset');
+    await it.drawn();
+    assert.equal((await it.state()).split.squeezed_m2, 0, 'nothing is lost at rest');
     assert.match(await page.getAttribute('#stage', 'aria-label'), /climber's own/);
     assert.equal(await page.textContent('#command'), `pronate split 'climber'\\''s own.glb' --limbs limbs.yaml -o 'climber'\\''s own-split.glb'`);
     await page.fill('#joint-twist', '90');
@@ -56,6 +60,51 @@ export async function run({ it, url, folder, binary, test }) {
     await page.waitForFunction(() => window.pronatePage.state().character === 'dropped.glb', null, { timeout: 20_000 });
     await it.idle();
     assert.equal(await alert(), '');
+  });
+
+  await test('a folder that is dropped gives an alert', async () => {
+    const client = await page.context().newCDPSession(page);
+    const data = { items: [], files: [folder], dragOperationsMask: 1 };
+    for (const type of ['dragEnter', 'dragOver', 'drop']) await client.send('Input.dispatchDragEvent', { type, x: 200, y: 200, data });
+    await page.waitForFunction(() => document.querySelector('#alert').textContent);
+    assert.match(await alert(), /^pronate-page-\w+: cannot be read \(.+\), expected a \.glb file$/);
+    assert.equal((await it.state()).character, 'dropped.glb', 'the one before stays');
+  });
+
+  await test('a first character that is not there gives an alert', async () => {
+    const other = await page.context().newPage();
+    await other.route('**/wren.glb', (route) => route.fulfill({ status: 404, body: 'not here' }));
+    await other.goto(url);
+    await other.waitForFunction(() => document.querySelector('#alert').textContent);
+    assert.equal(await other.textContent('#alert'), 'wren.glb: cannot be read (404 Not Found), expected a .glb file');
+    await other.close();
+  });
+
+  await test('what to look at twice is told below the picture', async () => {
+    assert.equal(await page.textContent('#warnings'), '', 'nothing with Wren');
+    await load('giant.glb', edited(wren, (json) => {
+      const scene = json.scenes[json.scene ?? 0];
+      json.nodes.push({ name: 'ground', scale: [100, 100, 100], children: scene.nodes });
+      scene.nodes = [json.nodes.length - 1];
+    }));
+    assert.equal(await alert(), '');
+    const lines = await page.locator('#warnings li').allTextContents();
+    assert.deepEqual(lines, ['warning: the character is 170 m tall: glTF lengths are metres; read lengths accordingly']);
+  });
+
+  await test('characters that are left give back what the graphics card held', async () => {
+    const held = [];
+    for (let i = 0; i < 3; i++) {
+      await load(`painted-${i}.glb`, painted(wren));
+      for (const colour of [false, true]) {
+        await it.set({ segments: 2 + i, colour });
+        await it.drawn();
+      }
+      held.push(await page.evaluate(() => ({ ...window.heldByGraphics })));
+    }
+    assert.ok(held[0].buffers > 10 && held[0].textures > 2, JSON.stringify(held));
+    assert.deepEqual(held[2], held[1], 'another character, and no more is held');
+    await load('dropped.glb', wren);
   });
 
   await test('the limb file is taken away', async () => {
@@ -81,18 +130,16 @@ export async function run({ it, url, folder, binary, test }) {
 
 // shifted is the same character whose root stands elsewhere, with a joint for the move:
 // another file, of the same limbs.
-function shifted(glb, by) {
-  const length = glb.readUInt32LE(12);
-  const json = JSON.parse(glb.subarray(20, 20 + length));
+const shifted = (glb, by) => edited(glb, (json) => {
   const scene = json.scenes[json.scene ?? 0];
   json.nodes.push({ name: 'ground', translation: [by, 0, 0], children: scene.nodes });
   scene.nodes = [json.nodes.length - 1];
-  const text = Buffer.from(JSON.stringify(json));
-  const padded = Buffer.concat([text, Buffer.alloc((4 - (text.length % 4)) % 4, ' ')]);
-  const head = Buffer.alloc(20);
-  const rest = glb.subarray(20 + length);
-  glb.copy(head, 0, 0, 20);
-  head.writeUInt32LE(20 + padded.length + rest.length, 8);
-  head.writeUInt32LE(padded.length, 12);
-  return Buffer.concat([head, padded, rest]);
-}
+});
+
+// painted is the same character with an image on its skin: one texel of orange.
+const painted = (glb) => edited(glb, (json) => {
+  const png = 'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8z8DwHwAFBQIAX8jx0gAAAABJRU5ErkJggg==';
+  json.images = [{ uri: `data:image/png;base64,${png}` }];
+  json.textures = [{ source: 0 }];
+  for (const material of json.materials) material.pbrMetallicRoughness = { ...material.pbrMetallicRoughness, baseColorTexture: { index: 0 } };
+});

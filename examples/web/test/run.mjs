@@ -11,7 +11,10 @@ import * as access from './access.mjs';
 import { launch, open, sizes } from './browser.mjs';
 import * as choices from './choices.mjs';
 import * as files from './files.mjs';
+import * as hurry from './hurry.mjs';
+import * as mirrored from './mirrored.mjs';
 import * as numbers from './numbers.mjs';
+import * as parts from './parts.mjs';
 import * as pictures from './pictures.mjs';
 import { serve } from './serve.mjs';
 import * as skin from './skin.mjs';
@@ -23,13 +26,17 @@ const shots = resolve(process.env.PRONATE_PICTURES || join(folder, 'pictures'));
 await mkdir(shots, { recursive: true });
 const server = process.env.PRONATE_PAGE ? null : await serve(join(folder, 'dist'));
 const browser = await launch();
+const binary = process.env.PRONATE_BINARY;
 const url = process.env.PRONATE_PAGE || server.url;
 
 let failed = 0;
 try {
+  await parts.run({ folder, test });
   await skin.run({ url, test });
+  await mirrored.run({ url, folder, binary, test });
   await on('desktop', sizes.small, async (given) => {
-    for (const tests of [turning, choices, numbers, files]) await tests.run(given);
+    for (const tests of [turning, choices, numbers, hurry, files]) await tests.run(given);
+    await numbers.tell(given);
   });
   await on('phone', sizes.phone, async (given) => {
     await pictures.run(given);
@@ -55,7 +62,7 @@ process.exit(failed ? 1 : 0);
 async function on(name, size, doing) {
   await test(`${name}: opens, and says nothing on the console`, async () => {
     const it = await open(browser, url, size);
-    await doing({ it, url, folder, shots, binary: process.env.PRONATE_BINARY, test, name });
+    await doing({ it, url, folder, shots, binary, test, name });
     await it.close();
   });
 }

@@ -2,11 +2,13 @@
 // vertex at the same place. Run in node.
 import assert from 'node:assert/strict';
 import { runInThisContext } from 'node:vm';
-import { Quaternion, Vector3 } from 'three';
+import { Matrix4, Quaternion, Vector3 } from 'three';
 import { GLTFLoader } from 'three/addons/loaders/GLTFLoader.js';
 import { readCharacter } from '../src/character.js';
+import { Figure } from '../src/figure.js';
 import { LimbSkin } from '../src/limb-skin.js';
 import { Motions } from '../src/motions.js';
+import { unit } from './glb.mjs';
 
 // Places come from float32 numbers in the file on both sides, and three's are computed
 // with float32 weights and inverse bind matrices as well: some roundings of 6e-8, of
@@ -14,48 +16,66 @@ import { Motions } from '../src/motions.js';
 const rounding = 2e-6;
 
 export async function run({ url, test }) {
-  const served = async (name) => new Uint8Array(await (await fetch(new URL(name, url))).arrayBuffer());
-  const split = await splitter(served);
+  const { served, split } = await begun(url);
   const wren = await served('wren.glb');
   await test('vertices are where three puts them', () => agrees('wren.glb', wren, split));
+  await test('a figure keeps no lists of what holds its vertices', () => keepsLittle('wren.glb', wren, split));
 }
 
-// splitter starts splitter.wasm and splits one limb of a character.
-export async function splitter(served) {
+// begun starts splitter.wasm.
+export async function begun(url) {
+  const served = async (name) => new Uint8Array(await (await fetch(new URL(name, url))).arrayBuffer());
   runInThisContext(new TextDecoder().decode(await served('wasm_exec.js')));
   const go = new globalThis.Go();
   const { instance } = await WebAssembly.instantiate(await served('splitter.wasm'), go.importObject);
   go.run(instance);
-  return (name, bytes) => {
+  // One character for each limb, with that one split, as detected or otherwise.
+  const split = (name, bytes, otherwise = {}) => {
     const { limbs } = JSON.parse(globalThis.pronateDetect(name, bytes));
     return limbs.map((limb) => {
-      const { glb, json } = globalThis.pronateSplit(name, bytes, JSON.stringify({ limbs: [{ ...limb, segments: 4 }] }));
-      return { glb, info: JSON.parse(json).limbs[0] };
+      const { glb, json } = globalThis.pronateSplit(name, bytes, JSON.stringify({ limbs: [{ ...limb, ...otherwise }] }));
+      return { glb, limb, info: JSON.parse(json).limbs[0] };
     });
   };
+  return { served, split };
 }
 
-export async function agrees(name, bytes, split) {
-  for (const { glb, info } of split(name, bytes)) {
+async function agrees(name, bytes, split) {
+  for (const { glb, info } of split(name, bytes, { segments: 4 })) {
     const joint = unit([0.1, -0.4, 0.2, 0.8]), tip = unit([0.2, 0.1, -0.3, 0.9]);
     const segments = info.segments.map((_, i) => unit([0.1 * i, 0.2, -0.1 * i, 1]));
     const character = await readCharacter(name, glb);
-    const hasTip = info.solver.twist === 'tip';
-    const motions = new Motions(character, { joint: info.joint, tip: hasTip ? info.tip : -1, segments: info.segments });
+    const motions = new Motions(character, { joint: info.joint, tip: info.tip, segments: info.segments });
     const skin = new LimbSkin(character, motions);
     motions.pose(joint, tip, segments.flat());
     skin.linear();
-    const expected = await byThree(glb, info, hasTip, joint, tip, segments);
-    let worst = 0;
-    expected.forEach((x, i) => (worst = Math.max(worst, Math.abs(x - skin.posed[i]))));
-    assert.equal(expected.length, skin.posed.length);
-    assert.ok(worst < rounding * Math.max(1, ...expected.map(Math.abs)), `${name}, ${info.name}: apart by ${worst}`);
-    const moved = expected.filter((x, i) => Math.abs(x - character.rest[i]) > 1e-3);
-    assert.ok(moved.length > 100, `${info.name}: ${moved.length} coordinates moved`);
+    sameVertices(skin, await byThree(glb, info, joint, tip, segments), `${name}, ${info.name}`);
   }
 }
 
-async function byThree(glb, info, hasTip, joint, tip, segments) {
+// keepsLittle: the page keeps a dozen figures, and such lists would be most of them.
+async function keepsLittle(name, bytes, split) {
+  const [{ glb, info }] = split(name, bytes, { segments: 4 });
+  const character = await readCharacter(name, glb);
+  const { held } = character, vertices = character.rest.length / 3;
+  const size = Object.values(held).reduce((sum, array) => sum + array.byteLength, 0);
+  assert.ok(size / vertices <= 4 + 36 * 4, `${size} bytes of ${vertices} vertices, expected a start and at most four joints and terms of each`);
+  const figure = new Figure(character, { joint: info.joint, tip: info.tip, segments: info.segments }, { root: [0, 0.9, 0], end: [0, 0.5, 0] });
+  for (const [key, value] of [...Object.entries(figure), ...Object.entries(figure.character), ...Object.entries(figure.skin)]) assert.notEqual(value, held, key);
+}
+
+export function sameVertices(skin, expected, about) {
+  let worst = 0;
+  expected.forEach((x, i) => (worst = Math.max(worst, Math.abs(x - skin.posed[i]))));
+  assert.equal(expected.length, skin.posed.length);
+  assert.ok(worst < rounding * Math.max(1, ...expected.map(Math.abs)), `${about}: apart by ${worst}`);
+  const moved = expected.filter((x, i) => Math.abs(x - skin.rest[i]) > 1e-3);
+  assert.ok(moved.length > 100, `${about}: ${moved.length} coordinates moved`);
+}
+
+// byThree turns the joints of a character in three: the joint from rest, the tip in the
+// joint's frame, and the segments.
+export async function byThree(glb, info, joint, tip, segments) {
   const { scene, parser } = await new GLTFLoader().parseAsync(glb.slice().buffer, '');
   const nodes = new Map();
   scene.traverse((object) => {
@@ -64,11 +84,12 @@ async function byThree(glb, info, hasTip, joint, tip, segments) {
   });
   const q = (v) => new Quaternion().fromArray(v);
   scene.updateMatrixWorld(true);
-  if (hasTip) {
-    const at = nodes.get(info.tip);
-    // tip's turn is in the joint's frame
-    const between = nodes.get(info.joint).getWorldQuaternion(new Quaternion()).invert().multiply(at.parent.getWorldQuaternion(new Quaternion()));
-    at.quaternion.premultiply(between.clone().invert().multiply(q(tip)).multiply(between));
+  if (info.tip >= 0) {
+    const at = nodes.get(info.tip), { matrixWorld: from, scale } = nodes.get(info.joint);
+    // The tip's turn is given in the joint's frame, without its scale, which may mirror.
+    const between = at.parent.matrixWorld.clone().invert().multiply(from).scale(new Vector3(1, 1, 1).divide(scale));
+    const turn = between.clone().multiply(new Matrix4().makeRotationFromQuaternion(q(tip))).multiply(between.clone().invert());
+    at.quaternion.premultiply(new Quaternion().setFromRotationMatrix(turn));
   }
   nodes.get(info.joint).quaternion.multiply(q(joint));
   info.segments.forEach((node, i) => nodes.get(node).quaternion.premultiply(q(segments[i])));
@@ -82,9 +103,4 @@ async function byThree(glb, info, hasTip, joint, tip, segments) {
     }
   });
   return out;
-}
-
-function unit(v) {
-  const length = Math.hypot(...v);
-  return v.map((x) => x / length);
 }
