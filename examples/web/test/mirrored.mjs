@@ -23,7 +23,7 @@ const rounding = 2e-6;
 
 export async function run({ url, folder, binary, test }) {
   const path = join(folder, 'mirrored.glb');
-  execFileSync('go', ['run', './splitter/mirrored', path], { cwd: new URL('..', import.meta.url) });
+  execFileSync('go', ['run', './internal/fixture/mirrored', path], { cwd: new URL('../../..', import.meta.url) });
   const mirrored = await readFile(path);
   const uneven = edited(mirrored, (json) => {
     for (const node of json.nodes) if (/^thigh_/.test(node.name)) node.scale = (node.scale ?? [1, 1, 1]).map((x, k) => x * [1.1, 0.8, 1.3][k]);
