@@ -4,7 +4,7 @@
 export function warningsOf(detected, answer) {
   const lines = new Set([...detected, ...answer.warnings].map((text) => `warning: ${text}`)); // both say some
   const [{ dropped_weight_max: dropped }] = answer.limbs;
-  if (dropped > 0.1) lines.add('more than 10\u00a0% of a vertex’s weight is misplaced, for want of influences: pronate split --influences 8 makes room');
+  if (dropped > 0.1) lines.add('More than 10\u00a0% of a vertex’s weight is misplaced, for want of influences: pronate split --influences 8 makes room.');
   return [...lines];
 }
 
