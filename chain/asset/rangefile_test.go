@@ -22,7 +22,7 @@ func TestParseRangeErrors(t *testing.T) {
 		"":                      "1:1: is empty, expected flexion_deg and abduction_deg",
 		"hip":                   "1:1: the text \"hip\", expected a range: flexion_deg and abduction_deg",
 		"flexion_deg: [0, 1]\n": "1:1: the range has no abduction_deg, expected [least, greatest] in degrees, such as abduction_deg: [-30, 45]",
-		"flexion: [0, 1]\n":     "1:1: unknown key \"flexion\", expected one of name, rest_deg, flexion_deg, abduction_deg",
+		"flexion: [0, 1]\n":     "1:1: unknown key \"flexion\", expected one of name, rest_deg, flexion_deg, abduction_deg; did you mean flexion_deg?",
 		"flexion_deg: [0, 1]\nabduction_deg: [0, 95]\n":                     "2:16: range has abduction_deg [0, 95], expected the least before the greatest, within 90 degrees either way",
 		"flexion_deg: [1, 0]\nabduction_deg: [0, 95]\n":                     "1:14: range has flexion_deg [1, 0], expected the least before the greatest, within 180 degrees either way",
 		"flexion_deg: [0, 1]\nabduction_deg: [0, x]\n":                      "2:20: abduction_deg[1] is \"x\", expected a finite number",

@@ -106,7 +106,7 @@ func (f *Findings) numbers(influences int) (out []string) {
 func (l Limb) clipsNeed() string {
 	switch {
 	case l.ClipsTwist < 1:
-		return "no clip twists them"
+		return "no twist in the clips"
 	case l.EnoughForClips == 0:
 		return fmt.Sprintf("clips go to %.0f degrees", l.ClipsTwist)
 	}

@@ -44,7 +44,7 @@ func TestAdviceOfNothing(t *testing.T) {
 
 func TestRoomForSegments(t *testing.T) {
 	f := Findings{Limbs: []Limb{{Name: "arm", Segments: 3, Enough: 4, crowded: map[int]bool{4: true}}}}
-	require.Contains(t, f.numbers(4)[0], "arm (no clip twists it)")
+	require.Contains(t, f.numbers(4)[0], "arm (no twist in the clips)")
 	require.Contains(t, f.numbers(4)[0], "and --influences 8")
 	require.NotContains(t, f.numbers(8)[0], "influences")
 }
