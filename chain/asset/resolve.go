@@ -27,12 +27,12 @@ type LimbInfo struct {
 	// Axis by Sense times the solver's angle.
 	Sense float64
 
-	// Motion is where Range comes from, as a limb file has it: a name, which is
+	// RangeSpec is where Range comes from, as a limb file has it: a name, which is
 	// RangeNone where there is no range or it was left aside, or limits.
-	Motion Range
+	RangeSpec Range
 
-	// SwingField is the field that the limb bends by: plain, centred or best.
-	SwingField string
+	// FieldName is the field that the limb bends by: plain, centred or best.
+	FieldName string
 
 	// Warnings are sentences about what may be meant and seldom is.
 	Warnings []string
@@ -83,10 +83,10 @@ func Resolve(f *File, specs []LimbSpec) ([]LimbInfo, error) {
 		}
 		info := LimbInfo{
 			Spec: l.spec, Joint: l.joint, Tip: -1, Axis: l.axis, TurnAxis: l.solver.Axis(), Length: l.metres, Range: l.solver.Range(), Field: l.solver.Field(),
-			Anchor: l.anchor, Solver: l.made, Side: find.sideOf(l), Sense: l.sense, Motion: Range{Name: l.motion}, SwingField: l.field, Warnings: find.warnings(l),
+			Anchor: l.anchor, Solver: l.made, Side: find.sideOf(l), Sense: l.sense, RangeSpec: Range{Name: l.motion}, FieldName: l.field, Warnings: find.warnings(l),
 		}
 		if l.motion == l.spec.Range.yaml() {
-			info.Motion = l.spec.Range
+			info.RangeSpec = l.spec.Range
 		}
 		if l.spec.Twist == TwistTip {
 			if info.Tip, err = f.node(l.spec.Tip); err != nil {

@@ -86,8 +86,8 @@ func TestResolvedLimbInWords(t *testing.T) {
 		c.change(&spec)
 		infos, err := Resolve(f, []LimbSpec{spec})
 		require.NoError(t, err)
-		require.Equal(t, c.motion, infos[0].Motion)
-		require.Equal(t, c.field, infos[0].SwingField)
+		require.Equal(t, c.motion, infos[0].RangeSpec)
+		require.Equal(t, c.field, infos[0].FieldName)
 		require.Equal(t, 1, infos[0].Side)
 		require.Empty(t, infos[0].Warnings)
 	}

@@ -29,8 +29,8 @@ func textOf(l asset.LimbInfo) limbText {
 	s := l.Spec
 	out := limbText{
 		Name: s.Name, Joint: s.Joint, Tip: s.Tip, Segments: s.Segments, Twist: s.Twist, Anchor: s.Anchor,
-		End: raw(s.End.Joint), Shares: raw(s.Shares.Ramp), Centre: raw(s.Centre.Mode), Range: raw(l.Motion.Name),
-		Field: l.SwingField, Side: map[int]string{1: "left", -1: "right"}[l.Side],
+		End: raw(s.End.Joint), Shares: raw(s.Shares.Ramp), Centre: raw(s.Centre.Mode), Range: raw(l.RangeSpec.Name),
+		Field: l.FieldName, Side: map[int]string{1: "left", -1: "right"}[l.Side],
 	}
 	if s.Twist == asset.TwistTip { // of which no field can be asked: the bend does not matter
 		out.Field = ""

@@ -53,9 +53,9 @@ func specificationOf(l asset.LimbInfo) (specification, error) {
 	}
 	if r := from.Range; !r.IsZero() {
 		// By name, or in the degrees that were given: radians do not go back to them.
-		s.Range = l.Motion.Name
-		if l.Motion.Name == "" {
-			s.Range = limitsText{&l.Motion.FlexionDeg, &l.Motion.AbductionDeg}
+		s.Range = l.RangeSpec.Name
+		if l.RangeSpec.Name == "" {
+			s.Range = limitsText{&l.RangeSpec.FlexionDeg, &l.RangeSpec.AbductionDeg}
 		}
 		down, forward, out := components(r.Down), components(r.Forward), components(r.Out)
 		s.Down, s.Forward, s.Out = &down, &forward, &out

@@ -73,7 +73,7 @@ func TestSpecificationHasTheSplitsBits(t *testing.T) {
 				requireSameAnswers(t, random, want, spec, name+", "+way.name+": "+info.Spec.Name)
 				kinds[limbs.Limbs[i].Twist]++
 				if info.Spec.Twist == asset.TwistOwn && info.Sense > 0 {
-					require.Equal(t, way.field, info.SwingField, way.name)
+					require.Equal(t, way.field, info.FieldName, way.name)
 				}
 			}
 			require.Positive(t, kinds[asset.TwistOwn], name)
