@@ -209,6 +209,7 @@ func FuzzSolve(f *testing.F) {
 	f.Add("{\"rotation\":[0,0,0,1],\"tip\":[0,1,0,1]}\n{\"rotation\":[1,0,0,1]}\n", false, uint8(1))
 	f.Add("{\"rotation\":[0,0,0,1],\"tip\":[0,1,0,1]}\n{\"rotation\":[1,0,0,1]}\n", false, uint8(2))
 	f.Add("{\"rotation\":[0,0,0,1],\"tip\":[0,1,0,1],\"tip_shares\":[0,1],\"centre\":[1,1,0]}\n[]\n", false, uint8(0))
+	f.Add("rotation_x", false, uint8(2))
 	f.Add("rotation_x,rotation_y,rotation_z,rotation_w,tip_x,tip_y,tip_z,tip_w\n0,0,0,1,1,2,3,4\n\"", true, uint8(2))
 	f.Fuzz(func(t *testing.T, in string, asCSV bool, limb uint8) {
 		args := append([]string{"solve"}, by[int(limb)%len(by)]...)

@@ -36,7 +36,9 @@ func solveNDJSON(in io.Reader, out io.Writer, settings solveSettings, failures *
 	var recent recentSolvers
 	return eachLine(in, failures, func(line int, text []byte) error {
 		if line == 1 && text[0] != '{' && bytes.Contains(text, []byte("rotation_x")) {
-			return errors.New("line 1 is the header of CSV, expected one JSON object a line; --csv reads it")
+			// One line of error for all of the file's.
+			failures.add(line, errors.New("is the header of CSV, expected one JSON object; --csv reads it"))
+			return errReported
 		}
 		answer, err := solveText(text, settings, &reader, &recent)
 		if err != nil {
