@@ -62,10 +62,10 @@ export class Picture {
   }
 
   #another(name) {
-    const { limb, bone } = this.shown;
-    if (!this.poses.has(limb.joint)) this.poses.set(limb.joint, new Pose(bone));
+    const { limb, bone: directions } = this.shown;
+    if (!this.poses.has(limb.joint)) this.poses.set(limb.joint, new Pose(directions));
     this.pose = this.poses.get(limb.joint);
-    this.sliders.make(bone, limb);
+    this.sliders.make(directions, limb);
     this.stage.setAttribute('aria-label', `${limb.name} of ${name}. Arrow keys bend it, Shift with left and right twists it, Home takes it back to rest, comma and full stop turn the view, plus and minus bring it nearer.`);
     this.along.named(limb);
     this.look('limb');
