@@ -120,34 +120,34 @@ func (s *splitter) liveOwn(l *limb) error {
 	along[l.column] = r3.Dot(rest.Frame{Rotation: l.turn}.Direction(column(l.column)), l.axis) // 1 or -1
 	side[(l.column+1)%3] = l.length
 
-	end, err := s.addNode(l, "end", l.joint, liveNode{at: array(r3.Scale(l.length, l.axis))})
+	end, err := s.addBeside(l, "end", l.joint, newNode{at: array(r3.Scale(l.length, l.axis))})
 	if err != nil {
 		return err
 	}
 	// In the parent's frame, where the joint rests; turned like the segments.
-	hangs, frame := parent, liveNode{at: own.translation, turn: quat.Mul(own.rotation, l.turn)}
+	hangs, frame := parent, newNode{at: own.translation, turn: quat.Mul(own.rotation, l.turn)}
 	if l.field == FieldCentred {
 		towards := rest.Frame{Rotation: own.rotation}.Direction(l.solver.Centre())
-		centre, err := s.addNode(l, "centre", parent, liveNode{at: array(r3.Add(vec(own.translation), r3.Scale(l.length, towards)))})
+		centre, err := s.addBeside(l, "centre", parent, newNode{at: array(r3.Add(vec(own.translation), r3.Scale(l.length, towards)))})
 		if err != nil {
 			return err
 		}
 		frame.constraint = aim(along, centre)
-		if hangs, err = s.addNode(l, "middle", parent, frame); err != nil {
+		if hangs, err = s.addBeside(l, "middle", parent, frame); err != nil {
 			return err
 		}
-		frame = liveNode{}
+		frame = newNode{}
 	}
 	frame.constraint = aim(along, end)
-	swing, err := s.addNode(l, "swing", hangs, frame)
+	swing, err := s.addBeside(l, "swing", hangs, frame)
 	if err != nil {
 		return err
 	}
-	beside, err := s.addNode(l, "side", swing, liveNode{at: side})
+	beside, err := s.addBeside(l, "side", swing, newNode{at: side})
 	if err != nil {
 		return err
 	}
-	back, err := s.addNode(l, "untwist", l.joint, liveNode{turn: l.turn, constraint: aim(side, beside)})
+	back, err := s.addBeside(l, "untwist", l.joint, newNode{turn: l.turn, constraint: aim(side, beside)})
 	if err != nil {
 		return err
 	}

@@ -3,33 +3,14 @@ package asset
 import (
 	"encoding/json"
 	"fmt"
-
-	"gonum.org/v1/gonum/num/quat"
+	"slices"
 )
 
-// liveNode is a node that constraints need and no skin: a frame or a target.
-type liveNode struct {
-	at         [3]float64
-	turn       quat.Number // zero: none
-	constraint object      // nil: none
-}
-
-// addNode appends a node below another one; what completes its name, after the
-// joint's.
-func (s *splitter) addNode(l *limb, what string, parent int, n liveNode) (int, error) {
-	node := object{}
-	node.set("name", s.freeName(l.base+"_"+what))
-	if at := [3]float32{float32(n.at[0]), float32(n.at[1]), float32(n.at[2])}; at != [3]float32{} {
-		node.set("translation", at)
-	}
-	if n.turn != (quat.Number{}) && n.turn != (quat.Number{Real: 1}) {
-		node.set("rotation", storedRotation(n.turn))
-	}
-	if n.constraint != nil {
-		node.set("extensions", n.constraint)
-	}
-	index := s.patch.add("nodes", node)
-	return index, s.patch.addChild(parent, index)
+// addBeside appends a node that constraints need and no skin, a frame or a target; what
+// completes its name, after the joint's.
+func (s *splitter) addBeside(l *limb, what string, parent int, n newNode) (int, error) {
+	n.name = s.freeName(l.base + "_" + what)
+	return s.patch.addNode(parent, n)
 }
 
 // freeName makes a name one that no node has: nodes are known by index, people
@@ -59,20 +40,6 @@ func (s *splitter) constrain(node int, extensions object) error {
 	})
 }
 
-// addChild appends a child to a node.
-func (p *patch) addChild(parent, child int) error {
-	return p.edit("nodes", parent, func(o object) error {
-		var children []int
-		if raw, ok := o["children"]; ok {
-			if err := json.Unmarshal(raw, &children); err != nil {
-				return fmt.Errorf("%s: nodes[%d]: children: %w", p.file.Name, parent, err)
-			}
-		}
-		o.set("children", append(children, child))
-		return nil
-	})
-}
-
 // use lists an extension as used, once.
 func (p *patch) use(extension string) error {
 	var used []string
@@ -81,10 +48,8 @@ func (p *patch) use(extension string) error {
 			return fmt.Errorf("%s: extensionsUsed: %w", p.file.Name, err)
 		}
 	}
-	for _, name := range used {
-		if name == extension {
-			return nil
-		}
+	if slices.Contains(used, extension) {
+		return nil
 	}
 	p.root["extensionsUsed"] = encode(append(used, extension))
 	return nil

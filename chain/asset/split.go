@@ -180,30 +180,15 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	return s, nil
 }
 
-// addSegments appends the segments to the nodes and to every skin that holds
-// the split joint.
-func (s *splitter) addSegments() error {
+// addSegments appends the segments to the nodes, below the split joints.
+func (s *splitter) addSegments() (err error) {
 	for _, l := range s.limbs {
-		children := slices.Clone(s.file.Doc.Nodes[l.joint].Children)
 		for i := range l.segments {
 			seg := &l.segments[i]
-			node := object{}
-			node.set("name", seg.name)
-			if seg.at != [3]float32{} {
-				node.set("translation", seg.at)
+			at := [3]float64{float64(seg.at[0]), float64(seg.at[1]), float64(seg.at[2])}
+			if seg.node, err = s.patch.addNode(l.joint, newNode{name: seg.name, at: at, turn: l.turn}); err != nil {
+				return err
 			}
-			if l.isTurned() {
-				node.set("rotation", storedRotation(l.turn))
-			}
-			seg.node = s.patch.add("nodes", node)
-			children = append(children, seg.node)
-		}
-		err := s.patch.edit("nodes", l.joint, func(o object) error {
-			o.set("children", children)
-			return nil
-		})
-		if err != nil {
-			return err
 		}
 	}
 	return nil
