@@ -10,6 +10,7 @@ import (
 	"sync"
 	"testing"
 
+	"github.com/pronate/pronate/internal/fixture/touch"
 	"github.com/stretchr/testify/require"
 )
 
@@ -19,22 +20,6 @@ func run(t testing.TB, name string, args ...string) string {
 	out, err := exec.Command(name, args...).CombinedOutput()
 	require.NoError(t, err, "%s %s:\n%s", name, strings.Join(args, " "), out)
 	return string(out)
-}
-
-// touch opens files, so that go test takes them for what the result depends on: of
-// what compilers and node read it does not know.
-func touch(t testing.TB, patterns ...string) {
-	t.Helper()
-	for _, pattern := range patterns {
-		paths, err := filepath.Glob(pattern)
-		require.NoError(t, err)
-		require.NotEmpty(t, paths, pattern)
-		for _, path := range paths {
-			file, err := os.Open(path)
-			require.NoError(t, err)
-			require.NoError(t, file.Close())
-		}
-	}
 }
 
 var built struct {
@@ -55,7 +40,7 @@ func archive(t testing.TB) string {
 	if _, err := exec.LookPath("gcc"); err != nil {
 		t.Skip("no gcc: the C library is not tested")
 	}
-	touch(t, "*.[chg]*", "*.map", "testdata/*", "../../internal/engine/*.go")
+	touch.Files(t, "*.[chg]*", "*.map", "testdata/*", "../../internal/engine/*.go")
 	built.Do(func() {
 		folder, err := os.MkdirTemp("", "libpronate")
 		require.NoError(t, err)

@@ -15,6 +15,7 @@ import (
 
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/internal/engine"
+	"github.com/pronate/pronate/internal/fixture/touch"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -63,7 +64,7 @@ func TestWebAssembly(t *testing.T) {
 	if err != nil {
 		t.Skip("node is not installed")
 	}
-	touch(t, "*.go", "js/*.*", "js/test/*", "../../internal/engine/*.go")
+	touch.Files(t, "*.go", "js/*.*", "js/test/*", "../../internal/engine/*.go")
 	folder := t.TempDir()
 	build := exec.Command("go", "build", "-buildmode=c-shared", "-o", filepath.Join(folder, "pronate.wasm"), ".")
 	build.Env = append(os.Environ(), "GOOS=wasip1", "GOARCH=wasm", "CGO_ENABLED=0")

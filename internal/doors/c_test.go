@@ -12,6 +12,7 @@ import (
 
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/internal/engine"
+	"github.com/pronate/pronate/internal/fixture/touch"
 	"github.com/stretchr/testify/require"
 )
 
@@ -21,7 +22,7 @@ func inC(t *testing.T, ask []limb) [][]answers {
 		t.Skip("the C library is tested on Linux")
 	}
 	needs(t, "gcc")
-	touch(t, "testdata/*.c")
+	touch.Files(t, "testdata/*.c")
 	library := build(t, "cmd/libpronate", t.TempDir(), "libpronate.a", []string{"CGO_ENABLED=1"}, "-buildmode=c-archive")
 	program := filepath.Join(t.TempDir(), "solve")
 	output(t, exec.Command("gcc", "-std=c11", "-O2", "-Wall", "-Wextra", "-Werror", "-pedantic", "-I../../cmd/libpronate",

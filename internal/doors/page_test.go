@@ -9,6 +9,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/pronate/pronate/internal/fixture/touch"
 	"github.com/stretchr/testify/require"
 )
 
@@ -34,7 +35,7 @@ func inChromium(t *testing.T, ask []limb, how string) [][]answers {
 	if _, err := os.Stat("../page/dist/index.html"); err != nil {
 		lacking(t, "the page is not built (go generate ./internal/page)")
 	}
-	touch(t, "../page/dist/*.*", "../page/dist/assets/*")
+	touch.Files(t, "../page/dist/*.*", "../page/dist/assets/*")
 	packages, err := filepath.Abs("../../examples/web/package.json")
 	require.NoError(t, err)
 	if _, err := os.Stat(filepath.Join(filepath.Dir(packages), "node_modules", "playwright-core")); err != nil {

@@ -8,6 +8,7 @@ import (
 	"sync"
 	"testing"
 
+	"github.com/pronate/pronate/internal/fixture/touch"
 	"github.com/stretchr/testify/require"
 )
 
@@ -41,7 +42,7 @@ func needs(t testing.TB, programs ...string) {
 // environment and flags, and gives its path.
 func build(t testing.TB, command, folder, output string, environment []string, flags ...string) string {
 	t.Helper()
-	touch(t, filepath.Join("..", "..", command, "*.*"))
+	touch.Files(t, filepath.Join("..", "..", command, "*.*"))
 	out := filepath.Join(folder, output)
 	run := exec.Command("go", append(append([]string{"build"}, flags...), "-o", out, "../../"+command)...)
 	run.Env = append(os.Environ(), environment...)
@@ -76,22 +77,6 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// touch opens files, so that go test takes them for what the result depends on: of
-// what other programs read it does not know.
-func touch(t testing.TB, patterns ...string) {
-	t.Helper()
-	for _, pattern := range patterns {
-		paths, err := filepath.Glob(pattern)
-		require.NoError(t, err)
-		require.NotEmpty(t, paths, pattern)
-		for _, path := range paths {
-			file, err := os.Open(path)
-			require.NoError(t, err)
-			require.NoError(t, file.Close())
-		}
-	}
-}
-
 // output runs a program and gives what it wrote; what it complained of it shows.
 func output(t testing.TB, program *exec.Cmd) []byte {
 	t.Helper()
@@ -112,7 +97,7 @@ func (c *complaints) Write(text []byte) (int, error) {
 // come out as JSON.
 func script(t testing.TB, ask []limb, name string, arguments ...string) [][]answers {
 	t.Helper()
-	touch(t, "*.mjs")
+	touch.Files(t, "*.mjs")
 	data, err := json.Marshal(ask)
 	require.NoError(t, err)
 	path := filepath.Join(t.TempDir(), "questions.json")
