@@ -25,7 +25,7 @@ func batchesOf[F float32 | float64](d *data, p precision) ([]contender, error) {
 	}
 	// The best field over a cone about the bone, for what looking it up costs.
 	ranged, err := chain.NewSolver(chain.Limb{
-		Axis: d.axis, Segments: segments, Field: chain.Best, Range: rangeAbout(d.axis),
+		Axis: d.axis, Segments: segments, Field: chain.LeastRoll, Range: rangeAbout(d.axis),
 	})
 	if err != nil {
 		return nil, err

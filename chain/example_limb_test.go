@@ -74,7 +74,7 @@ func ExampleSolver_Swing() {
 // best one, since its range is known.
 func ExampleField() {
 	down, ahead, left := r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1}
-	for _, field := range []chain.Field{chain.Plain, chain.Centred, chain.Best, chain.AnyField} {
+	for _, field := range []chain.Field{chain.Shortest, chain.Centred, chain.LeastRoll, chain.AnyField} {
 		thigh, err := chain.NewSolver(chain.Limb{Name: "thigh_l", Axis: down, Field: field, Range: chain.Hip(down, ahead, left)})
 		if err != nil {
 			fmt.Println(err)

@@ -13,19 +13,22 @@ import (
 type Field int
 
 const (
-	// AnyField is what the rest of the specification is good for: Best where
+	// AnyField is what the rest of the specification is good for: LeastRoll where
 	// the joint's range is known and the centre is left to it, Centred for a
-	// given centre, Plain where there is neither.
+	// given centre, Shortest where there is neither.
 	AnyField Field = iota
-	// Plain is the shortest arc. It rolls tan(angle/2) radians a radian of
+	// Shortest is the shortest arc. It rolls tan(angle/2) radians a radian of
 	// sideways sway at an angle from rest: 1 at a right angle, without bound
 	// at half a turn.
-	Plain
+	Shortest
 	// Centred is the shortest arc by way of the centre, which rolls as much
 	// at an angle from the centre.
 	Centred
-	// Best rolls least over the range of motion, in the mean square.
-	Best
+	// LeastRoll rolls least over the range of motion, in the mean square.
+	LeastRoll
+	// Balanced rolls little over the range of motion and stays close to the
+	// shortest arc where that is well defined.
+	Balanced
 )
 
 // CentreMode says where a swing takes its centre direction from.
@@ -70,27 +73,27 @@ func (l *Limb) fieldOf(axis r3.Vec, offset quat.Number) (*swing.Field, error) {
 				return field, nil
 			} // a range without area, or of nearly the whole sphere, is good for a centre still
 		}
-	case Plain:
+	case Shortest:
 		if l.Centre.Mode == Given {
-			return nil, l.errorf("field is plain, which goes by no centre, and a centre is given")
+			return nil, l.errorf("field is shortest, which goes by no centre, and a centre is given")
 		}
 		centre = axis
-	case Centred, Best:
+	case Centred, LeastRoll:
 		if l.Centre.Mode == None {
-			return nil, l.errorf("field is centred or best, and centre none; expected a centre or a range")
+			return nil, l.errorf("field is centred, least_roll or balanced, and centre none; expected a centre or a range")
 		}
-		if l.Range.IsZero() && (l.Field == Best || l.Centre.Mode == Auto) {
-			return nil, l.errorf("field is centred or best, expected a range of motion")
+		if l.Range.IsZero() && (l.Field == LeastRoll || l.Centre.Mode == Auto) {
+			return nil, l.errorf("field is centred, least_roll or balanced, expected a range of motion")
 		}
-		if l.Field == Best {
+		if l.Field == LeastRoll {
 			field, err := l.bestField(axis, centre, offset)
 			if err != nil {
-				return nil, l.errorf("range: %s", strings.TrimPrefix(strings.TrimPrefix(err.Error(), "swing: "), "best field: "))
+				return nil, l.errorf("range: %s", strings.TrimPrefix(strings.TrimPrefix(err.Error(), "swing: "), "least-roll field: "))
 			}
 			return field, nil
 		}
 	default:
-		return nil, l.errorf("field is %d, expected AnyField, Plain, Centred or Best", l.Field)
+		return nil, l.errorf("field is %d, expected AnyField, Shortest, Centred or LeastRoll", l.Field)
 	}
 	field, err := swing.NewField(axis, centre)
 	if err != nil {

@@ -34,9 +34,9 @@ func TestRootIsTheField(t *testing.T) {
 		arcs  = 1e-14 // components, of a handful of roundings
 		table = 1e-13 // the correction's slope, 2 at the most, times the rounding of its place
 	)
-	for field, tolerance := range map[chain.Field]float64{chain.Plain: arcs, chain.Centred: arcs, chain.Best: table} {
+	for field, tolerance := range map[chain.Field]float64{chain.Shortest: arcs, chain.Centred: arcs, chain.LeastRoll: table} {
 		solver := fieldSolver(t, field)
-		require.Equal(t, field == chain.Best, solver.Field().IsCorrected())
+		require.Equal(t, field == chain.LeastRoll, solver.Field().IsCorrected())
 		rapid.Check(t, func(t *rapid.T) {
 			hip := chain.Hip(down, forward, left)
 			to := hip.Direction(
@@ -58,7 +58,7 @@ func off(q, r quat.Number) float64 { return min(quat.Abs(quat.Sub(q, r)), quat.A
 
 // Rest is exact in every field, whichever way its quaternion points.
 func TestFieldsRestExactly(t *testing.T) {
-	for _, field := range []chain.Field{chain.AnyField, chain.Plain, chain.Centred, chain.Best} {
+	for _, field := range []chain.Field{chain.AnyField, chain.Shortest, chain.Centred, chain.LeastRoll} {
 		solver := fieldSolver(t, field)
 		for _, identity := range []float64{1, -1, 2, -0.25} {
 			var segments [2]quat.Number
@@ -87,18 +87,18 @@ func TestWhichField(t *testing.T) {
 		{"nothing known", chain.Limb{}, false, true, ""},
 		{"range known", chain.Limb{Axis: down, Range: hip}, true, false, ""},
 		{"centre given", chain.Limb{Axis: down, Range: hip, Centre: given}, false, false, ""},
-		{"centre given, best", chain.Limb{Axis: down, Range: hip, Centre: given, Field: chain.Best}, true, false, ""},
+		{"centre given, best", chain.Limb{Axis: down, Range: hip, Centre: given, Field: chain.LeastRoll}, true, false, ""},
 		{"no centre", chain.Limb{Axis: down, Range: hip, Centre: none}, false, true, ""},
-		{"plain", chain.Limb{Axis: down, Range: hip, Field: chain.Plain}, false, true, ""},
+		{"plain", chain.Limb{Axis: down, Range: hip, Field: chain.Shortest}, false, true, ""},
 		{"centred", chain.Limb{Axis: down, Range: hip, Field: chain.Centred}, false, false, ""},
 		{"a range without area", chain.Limb{Axis: down, Range: thin}, false, false, ""},
 		{"rest away from the range", chain.Limb{Axis: r3.Scale(-1, hip.Middle()), Range: hip}, false, true, ""},
-		{"the whole sphere", chain.Limb{Axis: down, Range: all, Field: chain.Best}, false, false, "chain: limb: range: the region reaches farther than 170 degrees from the centre"},
-		{"plain with a centre", chain.Limb{Axis: down, Centre: given, Field: chain.Plain}, false, false, "chain: limb: field is plain, which goes by no centre, and a centre is given"},
-		{"best with none", chain.Limb{Axis: down, Range: hip, Centre: none, Field: chain.Best}, false, false, "chain: limb: field is centred or best, and centre none; expected a centre or a range"},
-		{"best without a range", chain.Limb{Axis: down, Field: chain.Best}, false, false, "chain: limb: field is centred or best, expected a range of motion"},
-		{"best without area", chain.Limb{Axis: down, Range: thin, Field: chain.Best}, false, false, "chain: limb: range: region: latitudes are [0, 0]"},
-		{"unknown", chain.Limb{Field: 7}, false, false, "chain: limb: field is 7, expected AnyField, Plain, Centred or Best"},
+		{"the whole sphere", chain.Limb{Axis: down, Range: all, Field: chain.LeastRoll}, false, false, "chain: limb: range: the region reaches farther than 170 degrees from the centre"},
+		{"plain with a centre", chain.Limb{Axis: down, Centre: given, Field: chain.Shortest}, false, false, "chain: limb: field is shortest, which goes by no centre, and a centre is given"},
+		{"best with none", chain.Limb{Axis: down, Range: hip, Centre: none, Field: chain.LeastRoll}, false, false, "chain: limb: field is centred, least_roll or balanced, and centre none; expected a centre or a range"},
+		{"best without a range", chain.Limb{Axis: down, Field: chain.LeastRoll}, false, false, "chain: limb: field is centred, least_roll or balanced, expected a range of motion"},
+		{"best without area", chain.Limb{Axis: down, Range: thin, Field: chain.LeastRoll}, false, false, "chain: limb: range: region: latitudes are [0, 0]"},
+		{"unknown", chain.Limb{Field: 7}, false, false, "chain: limb: field is 7, expected AnyField, Shortest, Centred or LeastRoll"},
 	} {
 		solver, err := chain.NewSolver(c.limb)
 		if c.err != "" {

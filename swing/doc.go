@@ -4,7 +4,7 @@
 //
 // [Arc] and [Aim] are for one direction or one frame. For a joint that is to roll
 // as little as its range allows, describe the range ([LonLat], [Cap], [Polygon]) and
-// solve for its [Best] field once; [Field.Swing] then answers for any direction.
+// solve for its [LeastRoll] field once; [Field.Swing] then answers for any direction.
 //
 // # Conventions
 //
@@ -21,7 +21,7 @@
 // turn, because a loop of directions turns the frame by the solid angle it
 // encloses. [Centred] moves the bad point from -a to the far side of a
 // direction c in the middle of a joint's range: its rate is tan(∠(c,d)/2). A
-// [Field] is any of these, and [Best] makes the one that rolls least over a
+// [Field] is any of these, and [LeastRoll] makes the one that rolls least over a
 // [Region] of directions, in the mean square: no field can roll by less than the
 // region's area over its perimeter, on average along its edge.
 //

@@ -39,7 +39,7 @@ func ExampleField_MarshalBinary() {
 		fmt.Println(err)
 		return
 	}
-	field, err := swing.Best(down, r3.Vec{Y: -1, Z: 1}, region, swing.Knots)
+	field, err := swing.LeastRoll(down, r3.Vec{Y: -1, Z: 1}, region, swing.Knots)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -72,7 +72,7 @@ func ExampleField_Turned() {
 		fmt.Println(err)
 		return
 	}
-	field, err := swing.Best(down, ahead, region, swing.Knots)
+	field, err := swing.LeastRoll(down, ahead, region, swing.Knots)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -123,7 +123,7 @@ func ExampleField_Correction() {
 		fmt.Println(err)
 		return
 	}
-	field, err := swing.Best(down, ahead, region, swing.Knots)
+	field, err := swing.LeastRoll(down, ahead, region, swing.Knots)
 	if err != nil {
 		fmt.Println(err)
 		return

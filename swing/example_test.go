@@ -109,7 +109,7 @@ func ExampleTransport() {
 // A hip bends forward by up to 120 degrees and back by 30, outward by 45 and
 // inward by 30. Over that range the field that rolls least rolls less at worst
 // than shortest arcs, or those by way of a centre in the middle, do.
-func ExampleBest() {
+func ExampleLeastRoll() {
 	down, forward, outward := r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1}
 	direction := func(flexion, abduction float64) r3.Vec {
 		sinF, cosF := math.Sincos(flexion * math.Pi / 180)
@@ -126,7 +126,7 @@ func ExampleBest() {
 	middle := direction(45, 0)
 	plain, _ := swing.NewField(down, down)
 	centred, _ := swing.NewField(down, middle)
-	best, err := swing.Best(down, middle, hip, swing.Knots)
+	best, err := swing.LeastRoll(down, middle, hip, swing.Knots)
 	if err != nil {
 		fmt.Println(err)
 		return

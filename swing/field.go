@@ -17,9 +17,9 @@ import (
 //
 // a function of the pose alone and exactly the identity at the axis. χ is zero
 // in the plain field, whose centre is the axis itself, and in a centred one;
-// [Best] tabulates it for a range of directions.
+// [LeastRoll] tabulates it for a range of directions.
 //
-// [NewField], Best and [Field.UnmarshalBinary] make a field. It is read only: any number of
+// [NewField], LeastRoll and [Field.UnmarshalBinary] make a field. It is read only: any number of
 // goroutines may use one at a time. The zero value has no axis, and none of its
 // swings is determined.
 type Field struct {

@@ -36,7 +36,7 @@ type fieldHeader struct {
 // back to the last bit. The zero Field has nothing to write: an error.
 func (f *Field) MarshalBinary() ([]byte, error) {
 	if f.axis == (r3.Vec{}) {
-		return nil, errors.New("swing: field file: the field is empty, expected one made by NewField or Best")
+		return nil, errors.New("swing: field file: the field is empty, expected one made by NewField or LeastRoll")
 	}
 	header := fieldHeader{Magic: [4]byte([]byte(fieldMagic)), Version: fieldVersion, Axis: f.axis, Centre: f.centre, Across: f.x}
 	var coef []float32

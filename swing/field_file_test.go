@@ -27,7 +27,7 @@ func sealed(data []byte) []byte {
 // smallBest is a best field with a small file.
 func smallBest(t testing.TB) *swing.Field {
 	t.Helper()
-	return mustField(t)(swing.Best(down, hipCentre, mustRegion(t)(swing.Cap(hanging(1, 0), 0.5)), 4))
+	return mustField(t)(swing.LeastRoll(down, hipCentre, mustRegion(t)(swing.Cap(hanging(1, 0), 0.5)), 4))
 }
 
 // TestFieldFile: what comes back is the same to the last bit.
@@ -50,7 +50,7 @@ func TestFieldFile(t *testing.T) {
 		}
 	}
 	_, err := new(swing.Field).MarshalBinary()
-	require.ErrorContains(t, err, "expected one made by NewField or Best")
+	require.ErrorContains(t, err, "expected one made by NewField or LeastRoll")
 }
 
 // TestFieldFileDamaged: whatever is cut off or changed is refused, and the

@@ -27,7 +27,7 @@ var hip = sync.OnceValues(func() (*swing.Field, error) {
 	if err != nil {
 		return nil, err
 	}
-	return swing.Best(down, hipCentre, region, swing.Knots)
+	return swing.LeastRoll(down, hipCentre, region, swing.Knots)
 })
 
 func mustField(t testing.TB) func(*swing.Field, error) *swing.Field {
@@ -164,7 +164,7 @@ func anyField(t *rapid.T, axis r3.Vec) *swing.Field {
 		if err != nil {
 			t.Fatal(err)
 		}
-		best, err := swing.Best(axis, centre, region, 4)
+		best, err := swing.LeastRoll(axis, centre, region, 4)
 		if err != nil {
 			t.Skip("the cap reaches too far from the centre")
 		}
@@ -227,7 +227,7 @@ func TestCorrectionSmooth(t *testing.T) {
 func TestCorrectionFarOutside(t *testing.T) {
 	middle := hanging(20*degree, 5*degree)
 	region := mustRegion(t)(swing.Cap(middle, 10*degree))
-	f := mustField(t)(swing.Best(down, hanging(15*degree, 0), region, 8))
+	f := mustField(t)(swing.LeastRoll(down, hanging(15*degree, 0), region, 8))
 	far := f.Correction(r3.Scale(-1, f.Centre()))
 	require.NotZero(t, far) // the axis lies near the cap
 	for i := range 100 {

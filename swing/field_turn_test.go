@@ -17,7 +17,7 @@ import (
 func TestTurned(t *testing.T) {
 	region, err := swing.LonLat(axisX, axisY, axisZ, [2]float64{-0.5, 2}, [2]float64{-0.5, 0.8})
 	require.NoError(t, err)
-	best, err := swing.Best(axisX, r3.Vec{X: 1, Y: 1}, region, 8)
+	best, err := swing.LeastRoll(axisX, r3.Vec{X: 1, Y: 1}, region, 8)
 	require.NoError(t, err)
 	plain, err := swing.NewField(axisX, axisX)
 	require.NoError(t, err)

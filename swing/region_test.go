@@ -101,7 +101,7 @@ func TestLonLat(t *testing.T) {
 				lat := [2]float64{-60 * degree, lat[1]}
 				region = mustRegion(t)(swing.LonLat(axisX, side, axisZ, lon, lat))
 			}
-			_, err := swing.Best(centre, centre, region, 6)
+			_, err := swing.LeastRoll(centre, centre, region, 6)
 			require.NoError(t, err)
 		}
 	}
@@ -116,7 +116,7 @@ func TestLonLatWholeTurn(t *testing.T) {
 	cap := mustRegion(t)(swing.Cap(axisZ, 60*degree))
 	require.InDelta(t, cap.Area(), region.Area(), angleTolerance)
 	require.InDelta(t, cap.Perimeter(), region.Perimeter(), angleTolerance)
-	f, err := swing.Best(axisZ, axisZ, region, 12)
+	f, err := swing.LeastRoll(axisZ, axisZ, region, 12)
 	require.NoError(t, err)
 	for _, d := range cap.Edge()[:90] { // the slit does no harm: what rolls least is the centred field
 		require.InEpsilon(t, math.Tan(30*degree), rollAt(t, f, d), 1e-2)
@@ -154,13 +154,13 @@ func TestClockwise(t *testing.T) {
 	require.InDelta(t, 4*math.Pi, small.Area()+big.Area(), angleTolerance)
 	require.InDelta(t, small.Perimeter(), big.Perimeter(), angleTolerance)
 
-	_, err := swing.Best(axisX, axisZ, small, 6)
+	_, err := swing.LeastRoll(axisX, axisZ, small, 6)
 	require.NoError(t, err)
-	_, err = swing.Best(axisX, axisZ, big, 6)
+	_, err = swing.LeastRoll(axisX, axisZ, big, 6)
 	require.ErrorContains(t, err, "170 degrees from the centre")
 	wide := mustRegion(t)(swing.Polygon(polar(1.2, 4), polar(1.2, 2), polar(1.2, 0)))
 	require.Greater(t, wide.Area(), 2*math.Pi)
-	_, err = swing.Best(axisX, r3.Scale(-1, axisZ), wide, 6)
+	_, err = swing.LeastRoll(axisX, r3.Scale(-1, axisZ), wide, 6)
 	require.NoError(t, err) // from the other side it has it not
 }
 

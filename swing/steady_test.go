@@ -47,7 +47,7 @@ func TestSameBitsFields(t *testing.T) {
 		{"limits", degrees(t, [2]float64{-40, 75}, [2]float64{-60, 20}), down, r3.Vec{X: -0.2, Y: -0.9, Z: 0.3}, "a2b924a7bbdc2994", "811ca91936e087dd"},
 		{"polygon", mustRegion(t)(swing.Polygon(r3.Vec{X: 1, Y: 2}, r3.Vec{X: 1, Z: 3}, r3.Vec{X: 4, Y: -3, Z: -1})), axis, centre, "b91f51e442ac7f40", "9883b9ef13e0c40e"},
 	} {
-		f := mustField(t)(swing.Best(c.axis, c.centre, c.region, 8))
+		f := mustField(t)(swing.LeastRoll(c.axis, c.centre, c.region, 8))
 		turned, err := f.Turned(quat.Number{Real: 3, Jmag: 1, Kmag: -1}, axis)
 		require.NoError(t, err)
 		got := []string{hash(t, c.region.Edge(), c.region.Area(), c.region.Perimeter()), hash(t, fieldFile(t, f), fieldFile(t, turned))}
@@ -63,7 +63,7 @@ func TestSameBitsSwings(t *testing.T) {
 		return r3.Vec{X: part(), Y: part(), Z: part()}
 	}
 	region := mustRegion(t)(swing.Cap(axisX, 1.5))
-	best := mustField(t)(swing.Best(axisX, axisX, region, 6))
+	best := mustField(t)(swing.LeastRoll(axisX, axisX, region, 6))
 	var swings []any
 	points, tangents := make([]r3.Vec, 200), make([]r3.Vec, 200)
 	for i := range points {

@@ -16,7 +16,7 @@ func TestBestOverStrips(t *testing.T) {
 	strip := func(half float64) (*swing.Field, error) {
 		region, err := swing.LonLat(axisX, axisY, axisZ, [2]float64{0, 150 * degree}, [2]float64{-half, half})
 		require.NoError(t, err)
-		return swing.Best(axisX, onStrip(75*degree, 0), region, swing.Knots)
+		return swing.LeastRoll(axisX, onStrip(75*degree, 0), region, swing.Knots)
 	}
 	for _, half := range []float64{20 * degree, 10 * degree, 7 * degree} {
 		f, err := strip(half)

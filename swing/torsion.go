@@ -105,7 +105,7 @@ func (y *system) unknown(i, j int) (int, bool) {
 	return i*y.rows + j, ok
 }
 
-var errThin = errors.New("swing: best field: the region is too thin to solve for, expected a wider one")
+var errThin = errors.New("swing: least-roll field: the region is too thin to solve for, expected a wider one")
 
 // solve fills in the spline's coefficients.
 func (y *system) solve() error {

@@ -16,7 +16,7 @@ import (
 // limb is a limb of the limb file, found in a character and ready to solve.
 type limb struct {
 	spec   LimbSpec
-	field  string // of swings: plain, centred or best
+	field  string // of swings: shortest, centred, least_roll or balanced
 	motion string // the range of motion as a limb file has it: a name or limits
 	joint  int
 	anchor int     // -1 where the root end holds on to the world

@@ -113,7 +113,7 @@ func TestBareLimbRangeLeftAside(t *testing.T) {
 		require.Empty(t, note)
 		require.True(t, s.Field().IsCorrected())
 	}
-	thigh.Field = FieldBest
+	thigh.Field = FieldLeastRoll
 	_, _, err := thigh.Solver(folded)
 	require.ErrorContains(t, err, `limb "thigh_l": field: is best, which asks for a range of motion, and `+why)
 }

@@ -17,20 +17,20 @@ import (
 func (d *finder) setField(spec *chain.Limb, l *limb, anchor int) (key string, err error) {
 	l.motion = RangeNone
 	spec.Field = map[string]chain.Field{
-		"": chain.AnyField, FieldPlain: chain.Plain, FieldCentred: chain.Centred, FieldBest: chain.Best,
+		"": chain.AnyField, FieldShortest: chain.Shortest, FieldCentred: chain.Centred, FieldLeastRoll: chain.LeastRoll,
 	}[l.spec.Field]
-	asked := l.spec.Field == FieldCentred || l.spec.Field == FieldBest
+	asked := l.spec.Field == FieldCentred || l.spec.Field == FieldLeastRoll
 	switch {
 	case l.spec.Twist == TwistTip:
 		// The joint's own twist is kept whole: how the bend rolls is all one.
-		spec.Field, spec.Centre = chain.Plain, chain.Centre{Mode: chain.None}
+		spec.Field, spec.Centre = chain.Shortest, chain.Centre{Mode: chain.None}
 		return "", nil
 	case l.jointTurn.mirrored || l.anchorTurn.mirrored:
 		// Between mirrored frames a direction would have to be carried by hand.
 		if asked {
-			return "field", fmt.Errorf("is %s, and the joint or its anchor stands in a mirrored frame, expected plain", l.spec.Field)
+			return "field", fmt.Errorf("is %s, and the joint or its anchor stands in a mirrored frame, expected shortest", l.spec.Field)
 		}
-		spec.Field, spec.Centre = chain.Plain, chain.Centre{Mode: chain.None}
+		spec.Field, spec.Centre = chain.Shortest, chain.Centre{Mode: chain.None}
 		return "", nil
 	case l.spec.Centre.Direction != nil:
 		c := l.spec.Centre.Direction
@@ -65,9 +65,9 @@ func whyNoField(spec chain.Limb, err error) (key string, why error) {
 func bendsBy(solver *chain.Solver) string {
 	switch {
 	case solver.Field().IsCorrected():
-		return FieldBest
+		return FieldLeastRoll
 	case r3.Norm(r3.Sub(solver.Centre(), solver.Axis())) < 1e-12: // the same to rounding, as NewSolver left it
-		return FieldPlain
+		return FieldShortest
 	}
 	return FieldCentred
 }

@@ -70,10 +70,10 @@ func TestRestOutOfRange(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, report.Warnings, 1)
 	require.Contains(t, report.Warnings[0], `limb "thigh_l": at rest the bone points`)
-	require.Equal(t, "plain", report.Limbs[0].Field)
+	require.Equal(t, "shortest", report.Limbs[0].Field)
 	specs[0].Range = Range{FlexionDeg: [2]float64{-180, -60}, AbductionDeg: [2]float64{-20, 20}}
 	_, report, err = Split(f, Options{Limbs: specs})
 	require.NoError(t, err)
 	require.Empty(t, report.Warnings)
-	require.Equal(t, "best", report.Limbs[0].Field)
+	require.Equal(t, "least_roll", report.Limbs[0].Field)
 }

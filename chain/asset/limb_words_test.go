@@ -21,7 +21,7 @@ func TestNoPackageNamesInMessages(t *testing.T) {
 			`small.glb: limb "mid": end: the bone's end lies on its joint at {0 0 0}, expected a bone with a length`,
 		},
 		"range": {
-			LimbSpec{Joint: "thigh", End: End{Joint: "shin"}, Field: FieldBest, Range: Range{FlexionDeg: [2]float64{-180, 180}, AbductionDeg: [2]float64{-90, 90}}},
+			LimbSpec{Joint: "thigh", End: End{Joint: "shin"}, Field: FieldLeastRoll, Range: Range{FlexionDeg: [2]float64{-180, 180}, AbductionDeg: [2]float64{-90, 90}}},
 			`small.glb: limb "thigh": range: the region reaches farther than 170 degrees from the centre`,
 		},
 	} {

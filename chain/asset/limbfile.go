@@ -46,7 +46,7 @@ type LimbSpec struct {
 	Anchor   string   // what the root end holds on to; default: the joint's parent
 	Centre   Centre   // where the swing has its centre
 	Range    Range    // the joint's range of motion
-	Field    string   // of swings: "plain", "centred" or "best"; default: what centre and range are good for
+	Field    string   // of swings: "shortest", "centred" or "least_roll"; default: what centre and range are good for
 	Stretch  *Stretch // how segments follow a change of the bone's length; nil: not at all
 	Crease   *Crease  // how they are eased out of a fold; nil: not at all
 
@@ -55,15 +55,16 @@ type LimbSpec struct {
 
 // Words of the limb file.
 const (
-	TwistOwn     = "own"
-	TwistTip     = "tip"
-	SharesLinear = "linear"
-	SharesSmooth = "smooth"
-	CentreAuto   = "auto"
-	CentreNone   = "none"
-	FieldPlain   = "plain"
-	FieldCentred = "centred"
-	FieldBest    = "best"
+	TwistOwn       = "own"
+	TwistTip       = "tip"
+	SharesLinear   = "linear"
+	SharesSmooth   = "smooth"
+	CentreAuto     = "auto"
+	CentreNone     = "none"
+	FieldShortest  = "shortest"
+	FieldCentred   = "centred"
+	FieldLeastRoll = "least_roll"
+	FieldBalanced  = "balanced"
 )
 
 // End is where a bone ends: at a joint, or at a point.
@@ -188,19 +189,19 @@ func (s LimbSpec) checkField() error {
 	switch s.Field {
 	case "":
 		return nil
-	case FieldPlain:
+	case FieldShortest:
 		if s.Centre.Direction != nil {
-			return errors.New("is plain, which goes by no centre, and centre is a direction; expected centred or best")
+			return errors.New("is shortest, which goes by no centre, and centre is a direction; expected centred, least_roll or balanced")
 		}
 		return nil
-	case FieldCentred, FieldBest:
+	case FieldCentred, FieldLeastRoll:
 	default:
-		return fmt.Errorf("is %q, expected plain, centred or best", s.Field)
+		return fmt.Errorf("is %q, expected shortest, centred, least_roll or balanced", s.Field)
 	}
 	switch {
 	case s.Centre.Mode == CentreNone:
 		return fmt.Errorf("is %s and centre none, expected centre: auto or a direction", s.Field)
-	case s.Range.Name == RangeNone && (s.Field == FieldBest || s.Centre.Direction == nil):
+	case s.Range.Name == RangeNone && (s.Field == FieldLeastRoll || s.Centre.Direction == nil):
 		return fmt.Errorf("is %s and range none, expected a range", s.Field)
 	}
 	return nil

@@ -67,11 +67,11 @@ var goodLimbFiles = map[string]string{
 	"smooth":                 limbFile("shares: smooth"),
 	"list sets segments":     limbFile("shares: [0, 0.5, 1, 1]"),
 	"no centre":              limbFile("centre: none"),
-	"named range":            limbFile("range: hip", "field: best"),
+	"named range":            limbFile("range: hip", "field: least_roll"),
 	"limits":                 limbFile("range:", "  flexion_deg: [-180, 180]", "  abduction_deg: [-90, 90.0]"),
 	"limits on a line":       limbFile("range: {abduction_deg: [0, 1], flexion_deg: [0, 1]}", "field: centred"),
 	"centre and no range":    limbFile("range: none", "centre: [1, 0, 0]", "field: centred"),
-	"plain":                  limbFile("field: plain", "centre: none"),
+	"plain":                  limbFile("field: shortest", "centre: none"),
 	"stretch":                limbFile("stretch: end"),
 	"stretch by a joint":     limbFile("stretch: '#3'"),
 	"stretch by default":     limbFile("stretch: {}"),
@@ -107,10 +107,10 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"unknown top key":    {"version: 1\nlimb: []\n", `2:1: unknown key "limb", expected one of version, limbs`},
 	"limb a text":        {"version: 1\nlimbs:\n  - thigh\n", `3:5: the text "thigh", expected a limb: joint, end, …`},
 	"unknown key":        {limbFile("segment: 3"), `5:5: limb "a": unknown key "segment", expected one of name, joint, end, segments, twist, tip, shares, anchor, centre, range, field`},
-	"field word":         {limbFile("field: auto"), `5:12: limb "a": field is "auto", expected plain, centred or best`},
-	"plain and a centre": {limbFile("field: plain", "centre: [1, 0, 0]"), `5:12: limb "a": field is plain, which goes by no centre, and centre is a direction; expected centred or best`},
-	"best, no centre":    {limbFile("field: best", "centre: none"), `5:12: limb "a": field is best and centre none, expected centre: auto or a direction`},
-	"best, no range":     {limbFile("field: best", "range: none", "centre: [1, 0, 0]"), `5:12: limb "a": field is best and range none, expected a range`},
+	"field word":         {limbFile("field: auto"), `5:12: limb "a": field is "auto", expected shortest, centred, least_roll or balanced`},
+	"plain and a centre": {limbFile("field: shortest", "centre: [1, 0, 0]"), `5:12: limb "a": field is shortest, which goes by no centre, and centre is a direction; expected centred, least_roll or balanced`},
+	"best, no centre":    {limbFile("field: least_roll", "centre: none"), `5:12: limb "a": field is least_roll and centre none, expected centre: auto or a direction`},
+	"best, no range":     {limbFile("field: least_roll", "range: none", "centre: [1, 0, 0]"), `5:12: limb "a": field is least_roll and range none, expected a range`},
 	"range word":         {limbFile("range: knee"), `5:12: limb "a": range is "knee", expected hip, shoulder, wrist, none or limits such as {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}`},
 	"range a list":       {limbFile("range: [0, 1]"), `5:12: limb "a": range is a list, expected hip, shoulder, wrist, none or limits such as {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}`},
 	"range key":          {limbFile("range: {flexion: [0, 1]}"), `5:13: limb "a": unknown key "flexion", expected one of flexion_deg, abduction_deg`},
@@ -126,7 +126,7 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"stretch true":       {limbFile("name: left thigh", "stretch: true"), `6:14: limb "left thigh": stretch is true, expected end, a joint's name or a mapping`},
 	"wrist at a tip":     {limbFile("twist: tip", "tip: c", "range: wrist"), `7:12: limb "a": range has no effect where twist is tip, expected none`},
 	"limits at a tip":    {limbFile("twist: tip", "tip: c", "range: {flexion_deg: [0, 1], abduction_deg: [0, 1]}"), `7:12: limb "a": range has no effect where twist is tip`},
-	"field at a tip":     {limbFile("twist: tip", "tip: c", "field: plain"), `7:12: limb "a": field has no effect where twist is tip`},
+	"field at a tip":     {limbFile("twist: tip", "tip: c", "field: shortest"), `7:12: limb "a": field has no effect where twist is tip`},
 	"centre at a tip":    {limbFile("twist: tip", "tip: c", "centre: [1, 0, 0]"), `7:13: limb "a": centre has no effect where twist is tip`},
 	"stretch key":        {limbFile("stretch: {to: end}"), `5:15: limb "a": unknown key "to", expected one of by, limits, shares, exponent`},
 	"stretch by itself":  {limbFile("stretch: {exponent: 1, by: a}"), `5:32: limb "a": stretch by is "a", the limb's joint itself, expected another`},
@@ -319,7 +319,7 @@ func limbsGenerator() *rapid.Generator[Limbs] {
 			if s.idleField() == "range" {
 				s.Range = Range{}
 			}
-			if s.Field = rapid.SampledFrom([]string{"", FieldPlain, FieldCentred, FieldBest}).Draw(t, "field"); s.checkField() != nil || s.idleField() != "" {
+			if s.Field = rapid.SampledFrom([]string{"", FieldShortest, FieldCentred, FieldLeastRoll}).Draw(t, "field"); s.checkField() != nil || s.idleField() != "" {
 				s.Field = ""
 			}
 			if rapid.Bool().Draw(t, "stretched") {

@@ -29,12 +29,12 @@ func TestLiveTurnsAsTheSolver(t *testing.T) {
 		centre  asset.Centre
 		nearest bool
 	}{
-		"plain":                     {field: asset.FieldPlain, centre: asset.Centre{Mode: asset.CentreNone}},
-		"plain, odd axes":           {options: fixture.Options{Axes: fixture.Odd, RootTurned: true, RootScale: 0.01}, field: asset.FieldPlain, centre: asset.Centre{Mode: asset.CentreNone}},
+		"plain":                     {field: asset.FieldShortest, centre: asset.Centre{Mode: asset.CentreNone}},
+		"plain, odd axes":           {options: fixture.Options{Axes: fixture.Odd, RootTurned: true, RootScale: 0.01}, field: asset.FieldShortest, centre: asset.Centre{Mode: asset.CentreNone}},
 		"centred on the range":      {options: fixture.Options{Axes: fixture.Level}, field: asset.FieldCentred},
 		"centred, odd axes":         {options: fixture.Options{Axes: fixture.Odd, RootTurned: true}, field: asset.FieldCentred},
 		"by a given centre":         {options: fixture.Options{Axes: fixture.Odd}, centre: asset.Centre{Direction: &[3]float64{0.3, -0.5, 0.8}}},
-		"nearest to the best field": {field: asset.FieldBest, nearest: true},
+		"nearest to the best field": {field: asset.FieldLeastRoll, nearest: true},
 	} {
 		t.Run(name, func(t *testing.T) {
 			stem := "live-" + strings.NewReplacer(" ", "-", ",", "").Replace(name)
@@ -162,7 +162,7 @@ func TestLiveSaysWhatItCannot(t *testing.T) {
 	split, report, err := asset.Split(wren(), asset.Options{Live: asset.LiveBesideClips})
 	require.NoError(t, err)
 	for _, l := range report.Limbs {
-		if l.Field != asset.FieldBest {
+		if l.Field != asset.FieldLeastRoll {
 			require.True(t, l.Live.Written)
 			continue
 		}

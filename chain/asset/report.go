@@ -32,7 +32,7 @@ type LimbReport struct {
 	Joint    string   `json:"joint"`
 	End      string   `json:"end"`
 	Length   float64  `json:"length_m"`
-	Field    string   `json:"field"`    // of swings: plain, centred or best
+	Field    string   `json:"field"`    // of swings: shortest, centred, least_roll or balanced
 	Range    string   `json:"range"`    // of motion, as a limb file has it: a name or limits
 	Segments []string `json:"segments"` // the new joints, root to end
 	Vertices int      `json:"vertices"` // that lean on the joint, each once a primitive

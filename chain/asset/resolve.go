@@ -31,7 +31,7 @@ type LimbInfo struct {
 	// RangeNone where there is no range or it was left aside, or limits.
 	RangeSpec Range
 
-	// FieldName is the field that the limb bends by: plain, centred or best.
+	// FieldName is the field that the limb bends by: shortest, centred, least_roll or balanced.
 	FieldName string
 
 	// Warnings are sentences about what may be meant and seldom is.

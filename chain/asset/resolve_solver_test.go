@@ -76,11 +76,11 @@ func TestResolvedLimbInWords(t *testing.T) {
 		motion Range
 		field  string
 	}{
-		{func(*LimbSpec) {}, Range{Name: RangeHip}, FieldBest},
-		{func(s *LimbSpec) { s.Range = limits }, limits, FieldBest},
-		{func(s *LimbSpec) { s.Range.Name = RangeNone }, Range{Name: RangeNone}, FieldPlain},
+		{func(*LimbSpec) {}, Range{Name: RangeHip}, FieldLeastRoll},
+		{func(s *LimbSpec) { s.Range = limits }, limits, FieldLeastRoll},
+		{func(s *LimbSpec) { s.Range.Name = RangeNone }, Range{Name: RangeNone}, FieldShortest},
 		{func(s *LimbSpec) { s.Field = FieldCentred }, Range{Name: RangeHip}, FieldCentred},
-		{func(s *LimbSpec) { s.Twist, s.Tip = TwistTip, "shin_l" }, Range{Name: RangeNone}, FieldPlain},
+		{func(s *LimbSpec) { s.Twist, s.Tip = TwistTip, "shin_l" }, Range{Name: RangeNone}, FieldShortest},
 	} {
 		spec := thigh
 		c.change(&spec)

@@ -16,7 +16,7 @@ type Options struct {
 // Figures are what a sweep finds of one field of swings. Rolls are radians a
 // radian of motion.
 type Figures struct {
-	Field     chain.Field // Plain, Centred or Best
+	Field     chain.Field // Shortest, Centred or LeastRoll
 	Centre    r3.Vec      // unit direction by way of which swings go
 	CentreAt  Place       // the same in the range's angles
 	Singular  Place       // the direction opposite it, to which there is no swing
@@ -37,7 +37,7 @@ type Comparison struct {
 	Perimeter float64 // radians
 	Bound     float64 // Area/Perimeter: no field rolls less on average along the edge (Stokes)
 
-	Plain, Centred, Best Figures
+	Shortest, Centred, LeastRoll Figures
 }
 
 // maxEdge is how far from the range's edge a singular direction still counts as
@@ -64,7 +64,7 @@ func Compare(m Motion, o Options) (Comparison, error) {
 	for _, f := range []struct {
 		field chain.Field
 		to    *Figures
-	}{{chain.Plain, &out.Plain}, {chain.Centred, &out.Centred}, {chain.Best, &out.Best}} {
+	}{{chain.Shortest, &out.Shortest}, {chain.Centred, &out.Centred}, {chain.LeastRoll, &out.LeastRoll}} {
 		solver, err := chain.NewSolver(chain.Limb{Name: "sweep", Axis: o.Axis, Segments: 3, Field: f.field, Range: m.Range})
 		if err != nil {
 			return out, err
@@ -80,7 +80,7 @@ func Compare(m Motion, o Options) (Comparison, error) {
 	}
 	out.Area, out.Perimeter = region.Area(), region.Perimeter()
 	out.Bound = out.Area / out.Perimeter
-	for _, f := range []*Figures{&out.Plain, &out.Centred, &out.Best} {
+	for _, f := range []*Figures{&out.Shortest, &out.Centred, &out.LeastRoll} {
 		f.Ratio = f.Worst / out.Bound
 	}
 	return out, nil

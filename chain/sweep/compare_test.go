@@ -36,19 +36,19 @@ func TestCompareHip(t *testing.T) {
 	for _, out := range []r3.Vec{left, right} {
 		m := sweep.Hip(down, forward, out)
 		c := compared(t, m, sweep.Options{})
-		require.InDelta(t, math.Sqrt(3), c.Plain.Worst, rollTolerance)
-		require.InDelta(t, 120*degree, c.Plain.WorstAt.Flexion, component)
-		require.InDelta(t, 0, c.Plain.WorstAt.Abduction, component)
-		require.InDelta(t, 0.74, c.Plain.RMS, 0.01)
+		require.InDelta(t, math.Sqrt(3), c.Shortest.Worst, rollTolerance)
+		require.InDelta(t, 120*degree, c.Shortest.WorstAt.Flexion, component)
+		require.InDelta(t, 0, c.Shortest.WorstAt.Abduction, component)
+		require.InDelta(t, 0.74, c.Shortest.RMS, 0.01)
 
 		require.InDelta(t, 0.82, c.Centred.Worst, 0.01)
 		require.InDelta(t, math.Tan(farthest(m, c.Centred)/2), c.Centred.Worst, rollTolerance)
 		require.InDelta(t, 45*degree, c.Centred.CentreAt.Flexion, 2*degree)
 		require.InDelta(t, 0.455, c.Centred.RMS, 0.005)
 
-		require.LessOrEqual(t, c.Best.Worst, 0.74)
-		require.LessOrEqual(t, c.Best.RMS, 0.34)
-		for _, f := range []sweep.Figures{c.Plain, c.Centred, c.Best} {
+		require.LessOrEqual(t, c.LeastRoll.Worst, 0.74)
+		require.LessOrEqual(t, c.LeastRoll.RMS, 0.34)
+		for _, f := range []sweep.Figures{c.Shortest, c.Centred, c.LeastRoll} {
 			require.False(t, f.Unbounded)
 			require.Empty(t, f.Flips)
 			require.Empty(t, f.Map.Undefined)
@@ -63,20 +63,20 @@ func TestCompareShoulderAndWrist(t *testing.T) {
 	for _, step := range []float64{2 * degree, 2.7 * degree} {
 		m := sweep.Shoulder(down, forward, left)
 		c := compared(t, m, sweep.Options{Step: step})
-		require.True(t, c.Plain.Unbounded)
-		require.True(t, math.IsInf(c.Plain.Worst, 1) && math.IsInf(c.Plain.RMS, 1) && math.IsInf(c.Plain.Ratio, 1))
-		require.InDelta(t, math.Pi, c.Plain.WorstAt.Flexion, component)
-		require.InDelta(t, 0, c.Plain.WorstAt.Abduction, component)
-		require.NotEmpty(t, c.Plain.Flips)
+		require.True(t, c.Shortest.Unbounded)
+		require.True(t, math.IsInf(c.Shortest.Worst, 1) && math.IsInf(c.Shortest.RMS, 1) && math.IsInf(c.Shortest.Ratio, 1))
+		require.InDelta(t, math.Pi, c.Shortest.WorstAt.Flexion, component)
+		require.InDelta(t, 0, c.Shortest.WorstAt.Abduction, component)
+		require.NotEmpty(t, c.Shortest.Flips)
 		require.InDelta(t, math.Tan(farthest(m, c.Centred)/2), c.Centred.Worst, rollTolerance)
-		require.Less(t, c.Best.RMS, c.Centred.RMS)
-		require.Less(t, c.Best.Worst, c.Centred.Worst)
+		require.Less(t, c.LeastRoll.RMS, c.Centred.RMS)
+		require.Less(t, c.LeastRoll.Worst, c.Centred.Worst)
 
 		w := compared(t, sweep.Wrist(down, forward, left), sweep.Options{Step: step})
-		require.False(t, w.Plain.Unbounded)
-		require.Less(t, w.Best.Worst, w.Centred.Worst)
-		require.Less(t, w.Centred.Worst, w.Plain.Worst)
-		for _, f := range []sweep.Figures{c.Centred, c.Best, w.Plain, w.Centred, w.Best} {
+		require.False(t, w.Shortest.Unbounded)
+		require.Less(t, w.LeastRoll.Worst, w.Centred.Worst)
+		require.Less(t, w.Centred.Worst, w.Shortest.Worst)
+		for _, f := range []sweep.Figures{c.Centred, c.LeastRoll, w.Shortest, w.Centred, w.LeastRoll} {
 			require.False(t, f.Unbounded)
 			require.Empty(t, f.Flips)
 		}
@@ -96,7 +96,7 @@ func TestStokes(t *testing.T) {
 		require.InDelta(t, c.Area/c.Perimeter, c.Bound, component)
 		region, err := m.Region()
 		require.NoError(t, err)
-		for _, f := range []sweep.Figures{c.Plain, c.Centred, c.Best} {
+		for _, f := range []sweep.Figures{c.Shortest, c.Centred, c.LeastRoll} {
 			require.Equal(t, f.Worst/c.Bound, f.Ratio)
 			require.GreaterOrEqual(t, f.Ratio, 1.)
 			if f.Unbounded {
@@ -116,15 +116,15 @@ func TestCompareInAnyFrame(t *testing.T) {
 	m := sweep.Shoulder(rotate(q, down), rotate(q, forward), rotate(q, left))
 	turned := compared(t, m, sweep.Options{Step: 5 * degree})
 	straight := compared(t, sweep.Shoulder(down, forward, left), sweep.Options{Step: 5 * degree})
-	require.True(t, turned.Plain.Unbounded)
+	require.True(t, turned.Shortest.Unbounded)
 	require.InDelta(t, straight.Centred.Worst, turned.Centred.Worst, rollTolerance)
-	require.InDelta(t, straight.Best.RMS, turned.Best.RMS, 1e-4) // the table's cells lie otherwise
+	require.InDelta(t, straight.LeastRoll.RMS, turned.LeastRoll.RMS, 1e-4) // the table's cells lie otherwise
 
 	// Arms held out at rest: opposite is across the body, out of range.
 	out := compared(t, sweep.Shoulder(down, forward, left), sweep.Options{Step: 5 * degree, Axis: r3.Scale(3, left)})
-	require.False(t, out.Plain.Unbounded)
-	require.InDelta(t, math.Tan(120*degree/2), out.Plain.Worst, rollTolerance) // 30 degrees of adduction from there
-	require.InDelta(t, straight.Best.Worst, out.Best.Worst, 1e-6)              // a constant apart
+	require.False(t, out.Shortest.Unbounded)
+	require.InDelta(t, math.Tan(120*degree/2), out.Shortest.Worst, rollTolerance) // 30 degrees of adduction from there
+	require.InDelta(t, straight.LeastRoll.Worst, out.LeastRoll.Worst, 1e-6)       // a constant apart
 }
 
 // Towards the shoulder's corner at 90 degrees of abduction, 240 degrees wide, the
@@ -132,7 +132,7 @@ func TestCompareInAnyFrame(t *testing.T) {
 // the table's cells, some 7 degrees there, round it off.
 func TestWideCorner(t *testing.T) {
 	m := sweep.Shoulder(down, forward, left)
-	w := swingsOf(t, allSolvers()["shoulder"][chain.Best].left)
+	w := swingsOf(t, allSolvers()["shoulder"][chain.LeastRoll].left)
 	for _, flexion := range m.Flexion {
 		near, far := w.Rate(m.Direction(flexion, 80*degree)), w.Rate(m.Direction(flexion, 60*degree))
 		require.InDelta(t, math.Pow(3, 0.25), near/far, 0.05)
@@ -141,7 +141,7 @@ func TestWideCorner(t *testing.T) {
 
 func TestCompareErrors(t *testing.T) {
 	_, err := sweep.Compare(sweep.Motion{}, sweep.Options{})
-	require.EqualError(t, err, `chain: limb "sweep": field is centred or best, expected a range of motion`)
+	require.EqualError(t, err, `chain: limb "sweep": field is centred, least_roll or balanced, expected a range of motion`)
 	m := sweep.Hip(down, forward, left)
 	m.Out = forward
 	_, err = sweep.Compare(m, sweep.Options{})

@@ -20,7 +20,7 @@ func ExampleCompare() {
 	for _, f := range []struct {
 		name string
 		sweep.Figures
-	}{{"plain", c.Plain}, {"centred", c.Centred}, {"best", c.Best}} {
+	}{{"plain", c.Shortest}, {"centred", c.Centred}, {"best", c.LeastRoll}} {
 		fmt.Printf("%-8s worst %.2f  rms %.2f  flips %d\n", f.name, f.Worst, f.RMS, len(f.Flips))
 	}
 	// Output:
@@ -42,7 +42,7 @@ func ExampleMotion_Pose() {
 // the thigh is farthest from hanging.
 func ExampleMotion_Map() {
 	hip := sweep.Hip(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1})
-	thigh, err := chain.NewSolver(chain.Limb{Axis: hip.Down, Field: chain.Plain})
+	thigh, err := chain.NewSolver(chain.Limb{Axis: hip.Down, Field: chain.Shortest})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -68,7 +68,7 @@ func ExampleMotion_Map() {
 
 // The shortest arc rolls tan(60/2) radians a radian at 60 degrees from rest.
 func ExampleSwings_Rate() {
-	thigh, err := chain.NewSolver(chain.Limb{Axis: r3.Vec{Y: -1}, Field: chain.Plain})
+	thigh, err := chain.NewSolver(chain.Limb{Axis: r3.Vec{Y: -1}, Field: chain.Shortest})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -90,7 +90,7 @@ func ExampleSwings_Rate() {
 // field that a shoulder's range gives by default does not.
 func ExampleFlips() {
 	shoulder := sweep.Shoulder(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1})
-	for _, field := range []chain.Field{chain.Plain, chain.AnyField} {
+	for _, field := range []chain.Field{chain.Shortest, chain.AnyField} {
 		arm, err := chain.NewSolver(chain.Limb{Axis: shoulder.Down, Segments: 3, Field: field, Range: shoulder.Range})
 		if err != nil {
 			fmt.Println(err)
@@ -175,7 +175,7 @@ func ExampleMotion_GroodSuntay() {
 // The roll's vector tells which way a limb rolls: one that points ahead rolls when it
 // moves sideways and not when it moves up or down.
 func ExampleSwings_Roll() {
-	thigh, err := chain.NewSolver(chain.Limb{Axis: r3.Vec{Y: -1}, Field: chain.Plain})
+	thigh, err := chain.NewSolver(chain.Limb{Axis: r3.Vec{Y: -1}, Field: chain.Shortest})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -202,7 +202,7 @@ func ExampleSwings_Roll() {
 
 // A field of swings winds twice about the one direction that it has no swing to.
 func ExampleSwings_Winding() {
-	thigh, err := chain.NewSolver(chain.Limb{Axis: r3.Vec{Y: -1}, Field: chain.Plain})
+	thigh, err := chain.NewSolver(chain.Limb{Axis: r3.Vec{Y: -1}, Field: chain.Shortest})
 	if err != nil {
 		fmt.Println(err)
 		return

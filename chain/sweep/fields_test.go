@@ -73,7 +73,7 @@ func propertyMirror(t *rapid.T) {
 		return
 	}
 	tolerance := component / r.Condition
-	if field == chain.Best {
+	if field == chain.LeastRoll {
 		tolerance += tableTolerance
 	}
 	require.InDelta(t, -r.Twist, mirrored.Twist, 2*tolerance)
@@ -106,7 +106,7 @@ func TestMirroredLimb(t *testing.T) {
 			s.SolveFromRest([][]quat.Number{one, other}[i], []quat.Number{q, p.Rotation(q)}[i], quat.Number{Real: 1})
 		}
 		tolerance := component
-		if field == chain.Best {
+		if field == chain.LeastRoll {
 			tolerance = tableTolerance
 		}
 		for i := range one {

@@ -57,7 +57,7 @@ func TestFlips(t *testing.T) {
 				for _, step := range []float64{2 * degree, 2.7 * degree} {
 					flips, err := sweep.Flips(solver, m, 0, step)
 					require.NoError(t, err)
-					if j.name != "shoulder" || field != chain.Plain {
+					if j.name != "shoulder" || field != chain.Shortest {
 						require.Empty(t, flips, "%s, field %d", j.name, field)
 						continue
 					}
@@ -81,7 +81,7 @@ func TestFlipsInAnyFrame(t *testing.T) {
 	for _, field := range fields {
 		flips, err := sweep.Flips(solverOf(t, m, field), m, 0, 3*degree)
 		require.NoError(t, err)
-		require.Equal(t, field == chain.Plain, len(flips) > 0, "field %d: %v", field, flips)
+		require.Equal(t, field == chain.Shortest, len(flips) > 0, "field %d: %v", field, flips)
 		for _, flip := range flips {
 			require.InDelta(t, math.Pi, flip.At.Flexion, 1e-9)
 		}
@@ -93,7 +93,7 @@ func TestFlipsInAnyFrame(t *testing.T) {
 func TestSteepIsNoFlip(t *testing.T) {
 	m := sweep.Shoulder(down, forward, left)
 	m.Flexion[1] = 179.5 * degree
-	solver := solverOf(t, m, chain.Plain)
+	solver := solverOf(t, m, chain.Shortest)
 	require.Greater(t, swingsOf(t, solver).Rate(m.Direction(m.Flexion[1], 0)), 20*sweep.MaxGain-1)
 	flips, err := sweep.Flips(solver, m, 0, degree)
 	require.NoError(t, err)
@@ -122,7 +122,7 @@ func TestTwistPastHalfATurn(t *testing.T) {
 
 func TestFlipsErrors(t *testing.T) {
 	m := sweep.Hip(down, forward, left)
-	_, err := sweep.Flips(allSolvers()["hip"][chain.Plain].left, m, 0, -1)
+	_, err := sweep.Flips(allSolvers()["hip"][chain.Shortest].left, m, 0, -1)
 	require.ErrorContains(t, err, "sweep: step is -1")
 }
 
@@ -130,7 +130,7 @@ func TestFlipsErrors(t *testing.T) {
 // four times the places, no more allocations than the longer lines and rows.
 func TestFlipsAllocateByRow(t *testing.T) {
 	m := sweep.Hip(down, forward, left)
-	solver := allSolvers()["hip"][chain.Best].left
+	solver := allSolvers()["hip"][chain.LeastRoll].left
 	count := func(step float64) float64 {
 		return testing.AllocsPerRun(3, func() {
 			_, err := sweep.Flips(solver, m, 0, step)

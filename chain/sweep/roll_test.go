@@ -156,7 +156,7 @@ func TestSwingsNeedASegment(t *testing.T) {
 }
 
 func TestRollDoesNotAllocate(t *testing.T) {
-	w := swingsOf(t, allSolvers()["hip"][chain.Best].left)
+	w := swingsOf(t, allSolvers()["hip"][chain.LeastRoll].left)
 	d := r3.Unit(r3.Vec{X: 1, Y: -2, Z: 3})
 	require.Zero(t, testing.AllocsPerRun(100, func() { w.Rate(d); w.Winding(d) }))
 }

@@ -101,7 +101,7 @@ typedef uint64_t pronate_limb;
 
 enum { PRONATE_TWIST_OWN = 0, PRONATE_TWIST_TIP = 1 };
 enum { PRONATE_RAMP_LINEAR = 0, PRONATE_RAMP_SMOOTH = 1 };
-enum { PRONATE_FIELD_ANY = 0, PRONATE_FIELD_PLAIN = 1, PRONATE_FIELD_CENTRED = 2, PRONATE_FIELD_BEST = 3 };
+enum { PRONATE_FIELD_ANY = 0, PRONATE_FIELD_SHORTEST = 1, PRONATE_FIELD_CENTRED = 2, PRONATE_FIELD_LEAST_ROLL = 3 };
 enum { PRONATE_CENTRE_AUTO = 0, PRONATE_CENTRE_NONE = 1, PRONATE_CENTRE_GIVEN = 2 };
 enum { PRONATE_RANGE_NONE = 0, PRONATE_RANGE_HIP = 1, PRONATE_RANGE_SHOULDER = 2, PRONATE_RANGE_WRIST = 3, PRONATE_RANGE_LIMITS = 4 };
 
@@ -177,7 +177,7 @@ int32_t pronate_limb_segments(pronate_limb limb);
 typedef struct pronate_limb_info {
 	uint32_t size;
 	int32_t segments;
-	int32_t field;         /* the one in use: PRONATE_FIELD_PLAIN, CENTRED or BEST */
+	int32_t field;         /* the one in use: PRONATE_FIELD_SHORTEST, CENTRED or BEST */
 	int32_t has_range;     /* 1: the joint's range is known; 0: there is none, or it was left out */
 	int32_t has_tip;       /* 1: solves read the tip's rotations */
 	int32_t reserved;      /* 0 */

@@ -45,7 +45,7 @@ With -o it writes a folder:
 With --json it prints, null standing for what was not measured:
 
   limbs       each with its range of motion as assumed (hip, shoulder, wrist,
-              limits or none), the field it bends by (plain, centred or best),
+              limits or none), the field it bends by (shortest, centred, least_roll or balanced),
               its clips' greatest twist and the segments that are enough
   poses       kind range, twist or clip; one_joint and split; clip and time_s
               for moments of clips

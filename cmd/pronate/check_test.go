@@ -20,7 +20,7 @@ func TestCheckPrints(t *testing.T) {
 	require.Contains(t, got.out, "better with segments")
 	require.Regexp(t, `(?m)^left thigh\n(?:  .*\n)*  twist 90° +8\d\.\d % / +9\d\.\d % .* better: 8\d % to 9\d %$`, got.out)
 	require.Contains(t, got.out, "  2 poses hold either way\n\nright thigh\n")
-	require.Regexp(t, `(?m)^left upper arm +3 +shoulder +best +80°$`, got.out)
+	require.Regexp(t, `(?m)^left upper arm +3 +shoulder +least_roll +80°$`, got.out)
 	require.Contains(t, got.out, "knees and elbows: 4, all clean (twist and side-bend within 5 degrees)")
 	require.Contains(t, got.out, "what to do next:")
 	require.Empty(t, got.err)
@@ -76,10 +76,10 @@ func TestCheckJSON(t *testing.T) {
 	require.NoError(t, json.Unmarshal([]byte(got.out), &found))
 	require.Equal(t, "hip", found.Limbs[0].Range.Name)
 	require.Equal(t, []float64{-30, 120}, found.Limbs[0].Range.Flexion)
-	require.Equal(t, "best", found.Limbs[0].Field)
+	require.Equal(t, "least_roll", found.Limbs[0].Field)
 	require.Equal(t, "none", found.Limbs[5].Range.Name)
 	require.Nil(t, found.Limbs[5].Range.Flexion)
-	require.Equal(t, "plain", found.Limbs[5].Field)
+	require.Equal(t, "shortest", found.Limbs[5].Field)
 	for _, p := range found.Poses {
 		require.Equal(t, p.Kind == "clip", p.Clip != nil)
 		require.Equal(t, p.Kind == "clip", p.Time != nil)
@@ -89,7 +89,7 @@ func TestCheckJSON(t *testing.T) {
 
 func TestCheckHelp(t *testing.T) {
 	help := pronate(t, "", "check", "--help").out
-	for _, want := range []string{"5 to 15 %", "within 5 degrees", "tradeoff ", "excursions ", "plain, centred or best", "--all"} {
+	for _, want := range []string{"5 to 15 %", "within 5 degrees", "tradeoff ", "excursions ", "shortest, centred, least_roll or balanced", "--all"} {
 		require.Contains(t, help, want)
 	}
 }
@@ -123,7 +123,7 @@ func TestCheckWritesAPage(t *testing.T) {
 	}
 	page, err := os.ReadFile(filepath.Join(folder, "check.html"))
 	require.NoError(t, err)
-	for _, want := range []string{"Check of wren.glb", found.Verdict, "high step at", "Knees and elbows", "Folds", "keeps 95 % of its radius", "off by more than 15 %", "neither is beyond 5 degrees", "<td>shoulder</td>", "<td>best</td>", "no clinical", "prefers-color-scheme: dark"} {
+	for _, want := range []string{"Check of wren.glb", found.Verdict, "high step at", "Knees and elbows", "Folds", "keeps 95 % of its radius", "off by more than 15 %", "neither is beyond 5 degrees", "<td>shoulder</td>", "<td>least_roll</td>", "no clinical", "prefers-color-scheme: dark"} {
 		require.Contains(t, string(page), want)
 	}
 	require.NotContains(t, string(page), "poses looked at")

@@ -40,7 +40,7 @@ func pictureRolls(source *asset.File, limbs asset.Limbs) (picture report.Picture
 // curves for each such limb.
 func measureRolls(source *asset.File, limbs asset.Limbs) ([][]report.RollCurve, error) {
 	curves := make([][]report.RollCurve, len(demo.RaisedLimbs()))
-	for _, field := range []string{asset.FieldPlain, asset.FieldCentred, asset.FieldBest} {
+	for _, field := range []string{asset.FieldShortest, asset.FieldCentred, asset.FieldLeastRoll} {
 		specs := slices.Clone(limbs.Limbs)
 		for i := range specs {
 			if specs[i].Twist == asset.TwistOwn {

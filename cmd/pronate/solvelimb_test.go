@@ -123,7 +123,7 @@ func TestSolveInCharacter(t *testing.T) {
 	require.NoError(t, err)
 	best := 0
 	for i, info := range infos {
-		if info.FieldName == asset.FieldBest {
+		if info.FieldName == asset.FieldLeastRoll {
 			best++
 		}
 		solver, err := chain.NewSolver(info.Solver)

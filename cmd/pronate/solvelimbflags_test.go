@@ -43,7 +43,7 @@ func TestSolveLimbFails(t *testing.T) {
 	character := wren(t)
 	for _, c := range []struct{ limbs, want string }{
 		{"version: 1\nlimbs: [{joint: a, end: b, sgements: 3}]", `LIMBS:2:28: `},
-		{"version: 1\nlimbs: [{joint: shin_l, end: foot_l, field: best}]", `LIMBS:2:45: limb "shin_l": field: is best`},
+		{"version: 1\nlimbs: [{joint: shin_l, end: foot_l, field: least_roll}]", `LIMBS:2:45: limb "shin_l": field: is least_roll`},
 		{"version: 1\nlimbs: [{joint: shin_l, end: foot_l, centre: [0, 1, 0]}]", `LIMBS:2:46: limb "shin_l": centre: points against the bone`},
 	} {
 		limbs := asFile(t, "limbs.yaml", c.limbs)

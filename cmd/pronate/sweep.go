@@ -162,7 +162,7 @@ func (s *swept) measure() (err error) {
 
 // fields are the figures under their names, in the order they are told in.
 func (s *swept) fields() []namedFigures {
-	return []namedFigures{{"plain", &s.found.Plain}, {"centred", &s.found.Centred}, {"best", &s.found.Best}}
+	return []namedFigures{{"shortest", &s.found.Shortest}, {"centred", &s.found.Centred}, {"least_roll", &s.found.LeastRoll}}
 }
 
 type namedFigures struct {

@@ -50,13 +50,13 @@ func TestSweepHip(t *testing.T) {
 	require.Equal(t, [2]float64{-30, 120}, hip.Flexion)
 	require.Equal(t, [2]float64{-30, 45}, hip.Abduction)
 	require.Equal(t, "radians per radian of sway", hip.Units)
-	require.Equal(t, [2]float64{0, 0}, hip.Fields["plain"].CentreAt)
+	require.Equal(t, [2]float64{0, 0}, hip.Fields["shortest"].CentreAt)
 	require.InDelta(t, 45, hip.Fields["centred"].CentreAt[0], 2)
-	require.InDelta(t, 1.732, *hip.Fields["plain"].Worst, 0.001)
-	require.Equal(t, [2]float64{120, 0}, hip.Fields["plain"].WorstAt)
+	require.InDelta(t, 1.732, *hip.Fields["shortest"].Worst, 0.001)
+	require.Equal(t, [2]float64{120, 0}, hip.Fields["shortest"].WorstAt)
 	require.InDelta(t, 0.82, *hip.Fields["centred"].Worst, 0.01)
-	require.InDelta(t, 0.72, *hip.Fields["best"].Worst, 0.01)
-	require.InDelta(t, 0.33, *hip.Fields["best"].RMS, 0.01)
+	require.InDelta(t, 0.72, *hip.Fields["least_roll"].Worst, 0.01)
+	require.InDelta(t, 0.33, *hip.Fields["least_roll"].RMS, 0.01)
 	for _, f := range hip.Fields {
 		require.InDelta(t, *f.Worst/hip.Bound, *f.OverBound, 1e-9)
 		require.Zero(t, f.Flips)
@@ -66,14 +66,14 @@ func TestSweepHip(t *testing.T) {
 // Overhead is where the plain field of a hanging arm has no bound and flips.
 func TestSweepShoulder(t *testing.T) {
 	shoulder := sweepOnce(t, "", "shoulder")
-	plain := shoulder.Fields["plain"]
+	plain := shoulder.Fields["shortest"]
 	require.Nil(t, plain.Worst)
 	require.Nil(t, plain.RMS)
 	require.Nil(t, plain.OverBound)
 	require.Equal(t, [2]float64{180, 0}, plain.WorstAt)
 	require.NotZero(t, plain.Flips)
 	require.Zero(t, shoulder.Fields["centred"].Flips)
-	require.Zero(t, shoulder.Fields["best"].Flips)
+	require.Zero(t, shoulder.Fields["least_roll"].Flips)
 	require.Contains(t, pronate(t, "", "sweep", "shoulder").out, "no bound")
 }
 

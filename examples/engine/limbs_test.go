@@ -25,7 +25,7 @@ func solverOf(t *testing.T, limb int) *chain.Solver {
 	if far {
 		spec.Twist, spec.AnchorRest = chain.Tip, frame
 	} else {
-		spec.Field = chain.Best
+		spec.Field = chain.LeastRoll
 		ranges := chain.Hip
 		if arm {
 			ranges = chain.Shoulder

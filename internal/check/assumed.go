@@ -13,9 +13,9 @@ import (
 func fieldName(l asset.LimbInfo) string {
 	switch {
 	case l.Field.IsCorrected():
-		return asset.FieldBest
+		return asset.FieldLeastRoll
 	case l.Field.Centre() == l.Field.Axis():
-		return asset.FieldPlain
+		return asset.FieldShortest
 	}
 	return asset.FieldCentred
 }

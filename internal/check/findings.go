@@ -45,7 +45,7 @@ type Limb struct {
 	Joint    string `json:"joint"`
 	Segments int    `json:"segments"`
 	Worst    int    `json:"worst_pose"` // the pose in which one joint loses most; -1 where there is none
-	Field    string `json:"field"`      // of swings: plain, centred or best
+	Field    string `json:"field"`      // of swings: shortest, centred, least_roll or balanced
 	Range    Range  `json:"range"`      // of motion, as assumed
 
 	End    string  `json:"-"`        // a joint, or a point that no picture looks at

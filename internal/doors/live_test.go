@@ -182,7 +182,7 @@ func TestBestFieldIsSaidNotToBeLive(t *testing.T) {
 	said := 0
 	for _, l := range readTable(t) {
 		info := l.resolve(t, file)
-		if info.FieldName != asset.FieldBest {
+		if info.FieldName != asset.FieldLeastRoll {
 			takes := canBeLive(t, l)
 			poses := slices.DeleteFunc(l.Poses, func(p pose) bool { return !takes(p) })
 			require.GreaterOrEqual(t, len(poses), 8, l.Name)

@@ -26,7 +26,7 @@ func alike() map[string]Spec {
 		"hip":    hip(),
 	}
 	for name, change := range map[string]func(*Spec){
-		"plain hip":   func(s *Spec) { s.Field = chain.Plain },
+		"plain hip":   func(s *Spec) { s.Field = chain.Shortest },
 		"centred hip": func(s *Spec) { s.Field = chain.Centred },
 		"shoulder":    func(s *Spec) { s.Range = RangeShoulder },
 		"wrist":       func(s *Spec) { s.Range = RangeWrist },

@@ -9,7 +9,7 @@ import (
 type Info struct {
 	Size                       uint32 // of the struct
 	Segments                   int32
-	Field                      int32 // chain.Plain, Centred or Best
+	Field                      int32 // chain.Shortest, Centred or Best
 	HasRange, HasTip, Reserved int32
 	Axis, Centre               [3]float64 // unit, in the joint's frame
 	Shares, TipShares          [chain.MaxSegments]float64
@@ -38,9 +38,9 @@ func fieldInUse(s *chain.Solver) chain.Field {
 	const rounding = 1e-12 // of a plain field's centre, which is the axis
 	switch {
 	case s.Field().IsCorrected():
-		return chain.Best
+		return chain.LeastRoll
 	case r3.Norm(r3.Sub(s.Centre(), s.Axis())) < rounding:
-		return chain.Plain
+		return chain.Shortest
 	}
 	return chain.Centred
 }

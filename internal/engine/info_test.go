@@ -23,7 +23,7 @@ func TestDescribe(t *testing.T) {
 	require.EqualValues(t, 3, info.Segments)
 	require.EqualValues(t, 1, info.HasTip)
 	require.Zero(t, info.HasRange)
-	require.EqualValues(t, chain.Plain, info.Field)
+	require.EqualValues(t, chain.Shortest, info.Field)
 	require.Equal(t, ahead, info.Axis)
 	require.Equal(t, ahead, info.Centre)
 	require.Equal(t, [chain.MaxSegments]float64{0, .25, 1}, info.Shares)
@@ -35,9 +35,9 @@ func TestDescribe(t *testing.T) {
 	require.Zero(t, info.TipShares)
 
 	for want, change := range map[chain.Field]func(*Spec){
-		chain.Best:    func(*Spec) {},
-		chain.Plain:   func(s *Spec) { s.Field = chain.Plain },
-		chain.Centred: func(s *Spec) { s.CentreMode, s.Centre = chain.Given, ahead },
+		chain.LeastRoll: func(*Spec) {},
+		chain.Shortest:  func(s *Spec) { s.Field = chain.Shortest },
+		chain.Centred:   func(s *Spec) { s.CentreMode, s.Centre = chain.Given, ahead },
 	} {
 		s := hip()
 		change(&s)
@@ -51,7 +51,7 @@ func TestDescribe(t *testing.T) {
 	s := hip()
 	middle := describe(t, s).Centre // a bone that points straight away from its range's middle
 	s.Axis = [3]float64{-middle[0], -middle[1], -middle[2]}
-	require.EqualValues(t, chain.Plain, describe(t, s).Field)
+	require.EqualValues(t, chain.Shortest, describe(t, s).Field)
 }
 
 // The doors hand it over by address.

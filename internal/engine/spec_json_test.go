@@ -14,10 +14,10 @@ func TestParseSpec(t *testing.T) {
 		` {"axis": [1, 2e0, -3], "segments": 4, "twist": "tip", "ramp": "smooth", "tip_shares": [0, 0.25, 0.5, 1]} `: {
 			Axis: [3]float64{1, 2, -3}, Segments: 4, Twist: chain.Tip, Ramp: chain.Smooth, TipShares: []float64{0, .25, .5, 1},
 		},
-		`{"shares": "smooth", "field": "plain", "centre": "none", "range": "none"}`: {Ramp: chain.Smooth, Field: chain.Plain, CentreMode: chain.None},
+		`{"shares": "smooth", "field": "plain", "centre": "none", "range": "none"}`: {Ramp: chain.Smooth, Field: chain.Shortest, CentreMode: chain.None},
 		`{"shares": [0, 1], "field": "centred", "centre": [0, 1, 1]}`:               {Shares: []float64{0, 1}, Field: chain.Centred, CentreMode: chain.Given, Centre: [3]float64{0, 1, 1}},
 		`{"twist": "own", "field": "best", "centre": "auto", "range": {"abduction_deg": [-30, 45], "flexion_deg": [0, 120]}, "down": [0, -1, 0], "forward": [0, 0, 1], "out": [1, 0, 0]}`: {
-			Field: chain.Best, Range: RangeLimits, FlexionDeg: [2]float64{0, 120}, AbductionDeg: [2]float64{-30, 45}, Down: down, Forward: ahead, Out: left,
+			Field: chain.LeastRoll, Range: RangeLimits, FlexionDeg: [2]float64{0, 120}, AbductionDeg: [2]float64{-30, 45}, Down: down, Forward: ahead, Out: left,
 		},
 		`{"range": "hip"}`:      {Range: RangeHip},
 		`{"range": "shoulder"}`: {Range: RangeShoulder},

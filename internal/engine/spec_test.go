@@ -134,8 +134,10 @@ func TestSpecErrors(t *testing.T) {
 		{"tip_shares has 2 numbers, expected 4", func(s *Spec) { s.TipShares = []float64{0, 1} }},
 		{"tip_shares has 3 numbers and shares 2", func(s *Spec) { s.Segments, s.Shares, s.TipShares = 0, []float64{0, 1}, []float64{0, 0, 1} }},
 		{"field is 4, expected", func(s *Spec) { s.Field = 4 }},
-		{"field is best and range none, expected range hip, shoulder, wrist or limits", func(s *Spec) { s.Field, s.Range = chain.Best, RangeNone }},
-		{"field is best and range none", func(s *Spec) { s.Field, s.Range, s.CentreMode, s.Centre = chain.Best, RangeNone, chain.Given, down }},
+		{"field is least_roll and range none, expected range hip, shoulder, wrist or limits", func(s *Spec) { s.Field, s.Range = chain.LeastRoll, RangeNone }},
+		{"field is least_roll and range none", func(s *Spec) {
+			s.Field, s.Range, s.CentreMode, s.Centre = chain.LeastRoll, RangeNone, chain.Given, down
+		}},
 		{"field is centred, range none and centre auto, expected range hip, shoulder, wrist or limits, or a given centre", func(s *Spec) { s.Field, s.Range = chain.Centred, RangeNone }},
 		{"centre is [0 0 1] and centre_mode 0, expected 2 for a given centre, or no centre", func(s *Spec) { s.Centre = ahead }},
 		{"centre is [NaN 0 0] and centre_mode 1", func(s *Spec) { s.CentreMode, s.Centre = chain.None, [3]float64{nan} }},

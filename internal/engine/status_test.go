@@ -33,7 +33,7 @@ func TestHeader(t *testing.T) {
 		"PRONATE_AVX2":      int(FeatureAVX2),
 		"PRONATE_TWIST_OWN": int(chain.Own), "PRONATE_TWIST_TIP": int(chain.Tip),
 		"PRONATE_RAMP_LINEAR": int(chain.Linear), "PRONATE_RAMP_SMOOTH": int(chain.Smooth),
-		"PRONATE_FIELD_ANY": int(chain.AnyField), "PRONATE_FIELD_PLAIN": int(chain.Plain), "PRONATE_FIELD_CENTRED": int(chain.Centred), "PRONATE_FIELD_BEST": int(chain.Best),
+		"PRONATE_FIELD_ANY": int(chain.AnyField), "PRONATE_FIELD_SHORTEST": int(chain.Shortest), "PRONATE_FIELD_CENTRED": int(chain.Centred), "PRONATE_FIELD_LEAST_ROLL": int(chain.LeastRoll),
 		"PRONATE_CENTRE_AUTO": int(chain.Auto), "PRONATE_CENTRE_NONE": int(chain.None), "PRONATE_CENTRE_GIVEN": int(chain.Given),
 		"PRONATE_RANGE_NONE": int(RangeNone), "PRONATE_RANGE_HIP": int(RangeHip), "PRONATE_RANGE_SHOULDER": int(RangeShoulder), "PRONATE_RANGE_WRIST": int(RangeWrist), "PRONATE_RANGE_LIMITS": int(RangeLimits),
 	} {

@@ -39,7 +39,7 @@ func FromText(text []byte, name string, rest Spec) (Handle, error) {
 		return 0, BadSpec.errorf("%s", err)
 	}
 	if note != "" {
-		field := map[chain.Field]string{chain.Plain: asset.FieldPlain, chain.Centred: asset.FieldCentred, chain.Best: asset.FieldBest}[fieldInUse(solver)]
+		field := map[chain.Field]string{chain.Shortest: asset.FieldShortest, chain.Centred: asset.FieldCentred, chain.LeastRoll: asset.FieldLeastRoll}[fieldInUse(solver)]
 		return add(solver), RangeOut.errorf("limb %q: range: %s; its field is %s", limb.Name, note, field)
 	}
 	return add(solver), nil

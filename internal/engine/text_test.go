@@ -75,11 +75,11 @@ func TestFromTextErrors(t *testing.T) {
 func TestFromTextRangeOut(t *testing.T) {
 	h, err := FromText([]byte(limbFile), "left thigh", Spec{})
 	require.ErrorContains(t, err, `limb "left thigh": range: at rest the bone points 60 degrees out of a person's range of motion, which is left aside; `)
-	require.ErrorContains(t, err, "; its field is plain")
+	require.ErrorContains(t, err, "; its field is shortest")
 	require.Equal(t, RangeOut, StatusOfError(err))
 	l, err := Lookup(h)
 	require.NoError(t, err)
-	require.EqualValues(t, chain.Plain, l.Describe().Field)
+	require.EqualValues(t, chain.Shortest, l.Describe().Field)
 	require.Zero(t, l.Describe().HasRange)
 	require.NoError(t, Free(h))
 }

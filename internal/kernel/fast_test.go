@@ -34,7 +34,7 @@ var fastFields = sync.OnceValue(func() map[string]*swing.Field {
 	if err != nil {
 		panic(err)
 	}
-	best, err := swing.Best(fastAxis, r3.Add(fastAxis, r3.Vec{X: 0.3}), region, 12)
+	best, err := swing.LeastRoll(fastAxis, r3.Add(fastAxis, r3.Vec{X: 0.3}), region, 12)
 	if err != nil {
 		panic(err)
 	}

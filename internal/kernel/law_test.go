@@ -40,7 +40,7 @@ func centredField(axis r3.Vec) *swing.Field {
 func bestField(tb testing.TB, axis r3.Vec) *swing.Field {
 	region, err := swing.Cap(axis, 2)
 	require.NoError(tb, err)
-	field, err := swing.Best(axis, r3.Add(axis, r3.Vec{X: 0.3}), region, 12)
+	field, err := swing.LeastRoll(axis, r3.Add(axis, r3.Vec{X: 0.3}), region, 12)
 	require.NoError(tb, err)
 	return field
 }

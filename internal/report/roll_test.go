@@ -48,8 +48,8 @@ func most(r report.Roll) (most float64) {
 // Raised high and swayed, the plain field rolls at least twice as far as the
 // others; all come back to where they began.
 func TestRollOfWren(t *testing.T) {
-	plain, _ := rolls(t, asset.FieldPlain)
-	for _, field := range []string{asset.FieldCentred, asset.FieldBest} {
+	plain, _ := rolls(t, asset.FieldShortest)
+	for _, field := range []string{asset.FieldCentred, asset.FieldLeastRoll} {
 		got, _ := rolls(t, field)
 		for i := range got {
 			require.Less(t, most(got[i]), 0.5*most(plain[i]), field)
@@ -63,7 +63,7 @@ func TestRollOfWren(t *testing.T) {
 // round rest (the roll of the shortest arc, tan(theta/2) times the sideways arc
 // sin(theta) d phi), to what keys within 0.05 degrees at either end allow.
 func TestRollOfThePlainField(t *testing.T) {
-	got, e := rolls(t, asset.FieldPlain)
+	got, e := rolls(t, asset.FieldShortest)
 	for i, raised := range demo.RaisedLimbs() {
 		anchor, joint, end := e.Node(raised.Nodes.Anchor), e.Node(raised.Nodes.Joint), e.Node(raised.Nodes.End)
 		along := func(clip int, time float64) r3.Vec {

@@ -90,7 +90,7 @@ export interface Specification {
   /** Of the tip's twist, 0 to 1 for each segment. */
   tip_shares?: Numbers;
   /** Which swings the segments share. Left out: the best that centre and range are good for. */
-  field?: 'plain' | 'centred' | 'best';
+  field?: 'shortest' | 'centred' | 'least_roll';
   /** The direction that a swing goes by way of, in the anchor's frame. "auto": the range's middle. */
   centre?: 'auto' | 'none' | Numbers;
   /**
@@ -161,7 +161,7 @@ export interface Limb extends Freed {
 export interface Info {
   readonly segments: number;
   /** The one in use. */
-  readonly field: 'plain' | 'centred' | 'best';
+  readonly field: 'shortest' | 'centred' | 'least_roll';
   /** Whether the joint's range of motion is known. */
   readonly hasRange: boolean;
   /** Whether solves read the tip's rotations. */

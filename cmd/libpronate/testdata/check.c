@@ -88,7 +88,7 @@ static void described(void) {
 	SAYS(pronate_limb_describe(0, &info), PRONATE_BAD_LIMB, "limb is 0");
 	CHECK(info.segments == 0x07070707); /* nothing was written yet */
 	SAYS(pronate_limb_describe(limb, &info), PRONATE_OK, "");
-	CHECK(info.size == sizeof info && info.segments == 5 && info.field == PRONATE_FIELD_PLAIN);
+	CHECK(info.size == sizeof info && info.segments == 5 && info.field == PRONATE_FIELD_SHORTEST);
 	CHECK(info.has_range == 0 && info.has_tip == 1 && info.reserved == 0);
 	CHECK(info.axis[1] == 1 && info.centre[1] == 1 && info.axis[0] == 0 && info.centre[2] == 0);
 	CHECK(info.shares[0] == 1 && info.shares[4] == 1 && info.shares[5] == 0 && info.shares[31] == 0);
@@ -168,7 +168,7 @@ static void specs(void) {
 	BAD((spec.tip_shares = shares, spec.tip_share_count = 1), "tip_share_count is 1");
 	BAD((spec.shares = shares, spec.share_count = 3, spec.segments = 4), "shares has 3 numbers, expected 4");
 	BAD(spec.field = 4, "field is 4");
-	BAD(spec.field = PRONATE_FIELD_BEST, "field is best and range none, expected range hip, shoulder, wrist or limits");
+	BAD(spec.field = PRONATE_FIELD_LEAST_ROLL, "field is least_roll and range none, expected range hip, shoulder, wrist or limits");
 	BAD(spec.centre_mode = 3, "centre_mode is 3");
 	BAD(spec.centre_mode = PRONATE_CENTRE_GIVEN, "centre is [0, 0, 0]");
 	BAD(spec.centre[0] = 1, "centre is [1 0 0] and centre_mode 0, expected 2");
@@ -217,7 +217,7 @@ static void texts(void) {
 	/* A leg that lies folded up at rest is not in a person's range. */
 	set(rest.axis, 0, 1, 0);
 	SAYS(pronate_limb_from_text(text, strlen(text), "thigh_l", &rest, &limb), PRONATE_RANGE_LEFT_OUT, "which is left aside");
-	CHECK(strstr(pronate_message(), "its field is plain") != NULL);
+	CHECK(strstr(pronate_message(), "its field is shortest") != NULL);
 	CHECK(pronate_limb_segments(limb) == 4);
 	SAYS(pronate_limb_free(limb), PRONATE_OK, "");
 	rest.joint_rest[2] = (double)NAN;

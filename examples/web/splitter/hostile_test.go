@@ -41,7 +41,7 @@ func TestHostileInput(t *testing.T) {
 		{c.data, limb(`,"range":{"flexion_deg":[0,1]}`), "expected hip, shoulder, wrist, none or limits"},
 		{c.data, limb(`,"range":{"flexion_deg":[0,0],"abduction_deg":[0,0]}`), "expected hip, shoulder, wrist, none or limits"},
 		{c.data, limb(`,"range":7`), "range is 7, expected hip"},
-		{c.data, limb(`,"field":"worst"`), `field is "worst", expected plain, centred or best`},
+		{c.data, limb(`,"field":"worst"`), `field is "worst", expected shortest, centred, least_roll or balanced`},
 		{c.data, limb(`,"tip":"foot_l"`), `tip is "foot_l", expected none where twist is own`},
 		{c.data, `{"limbs":[{"joint":"knee_l","end":"shin_l"}]}`, `wren.glb: limb "knee_l": joint: there is no node "knee_l", expected a joint's name`},
 		{c.data, `{"limbs":[{"joint":"thigh_l","end":[0,"1",0]}]}`, `limb 1, "": end is [0,"1",0], expected a joint's name or a point [x, y, z]`},

@@ -38,7 +38,7 @@ func specificationOf(l asset.LimbInfo) (specification, error) {
 		Axis: components(from.Axis), Segments: from.Segments, Shares: from.Shares, TipShares: from.TipShares,
 		Twist: map[chain.Twist]string{chain.Own: "own", chain.Tip: "tip"}[from.Twist],
 		Ramp:  map[chain.Ramp]string{chain.Linear: "linear", chain.Smooth: "smooth"}[from.Ramp],
-		Field: map[chain.Field]string{chain.Plain: "plain", chain.Centred: "centred", chain.Best: "best"}[from.Field],
+		Field: map[chain.Field]string{chain.Shortest: "shortest", chain.Centred: "centred", chain.LeastRoll: "least_roll"}[from.Field],
 		Range: asset.RangeNone, AnchorRest: rotation(from.AnchorRest), JointRest: rotation(from.JointRest), TipRest: rotation(from.TipRest),
 	}
 	switch from.Centre.Mode {

@@ -46,7 +46,7 @@ export async function run({ it, test }) {
     for (const [id, degrees] of [['joint-first', 80], ['joint-second', 40], ['joint-twist', 0]]) await page.fill(`#${id}`, String(degrees));
     await it.drawn();
     const roots = [];
-    for (const field of ['plain', 'centred', 'best']) {
+    for (const field of ['shortest', 'centred', 'least_roll']) {
       const { twists_deg: twists, specification } = await choose('field', field);
       assert.equal(specification.field, field);
       roots.push(twists[0]);

@@ -32,12 +32,12 @@ export async function run({ it, test }) {
       const click = (name, value) => [...elements[name]].find((radio) => radio.value === value).click();
       for (const n of ['2', '3', '5']) click('segments', n);
       click('ramp', 'smooth');
-      click('field', 'plain');
+      click('field', 'shortest');
     });
     await it.idle();
     const { settings, specification, segments } = await it.state();
-    assert.deepEqual([settings.segments, settings.ramp, settings.field], [5, 'smooth', 'plain']);
-    assert.deepEqual([segments.length, specification.ramp, specification.field], [5, 'smooth', 'plain']);
-    await it.set({ limb: 0, segments: 4, ramp: 'linear', field: 'best' });
+    assert.deepEqual([settings.segments, settings.ramp, settings.field], [5, 'smooth', 'shortest']);
+    assert.deepEqual([segments.length, specification.ramp, specification.field], [5, 'smooth', 'shortest']);
+    await it.set({ limb: 0, segments: 4, ramp: 'linear', field: 'least_roll' });
   });
 }

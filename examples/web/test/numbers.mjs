@@ -31,7 +31,7 @@ export async function run({ it, url, folder, binary, test }) {
   const rotations = [[0.1, -0.4, 0.2, 0.8], [-0.5, 0.3, 0.6, -0.2], [1e-9, 2e-9, -3e-9, 1], [3, 4, -5, 6]];
 
   await test('segments are those of the solver in node, to the last bit', async () => {
-    for (const settings of [{ limb: 0, segments: 4, field: 'best' }, { field: 'centred', segments: 5, ramp: 'smooth' }, { limb: 2, field: 'plain', ramp: 'linear' }, { limb: 5, segments: 3 }]) {
+    for (const settings of [{ limb: 0, segments: 4, field: 'least_roll' }, { field: 'centred', segments: 5, ramp: 'smooth' }, { limb: 2, field: 'shortest', ramp: 'linear' }, { limb: 5, segments: 3 }]) {
       await it.set(settings);
       for (const [i, joint] of rotations.entries()) {
         const tip = rotations[(i + 1) % rotations.length];
@@ -51,7 +51,7 @@ export async function run({ it, url, folder, binary, test }) {
   });
 
   await test('losses are those that pronate check measures', async () => {
-    await it.set({ limb: 0, field: 'best', ramp: 'linear' });
+    await it.set({ limb: 0, field: 'least_roll', ramp: 'linear' });
     await it.page.click('#reset');
     await it.page.fill('#joint-twist', '90');
     const rounding = 0.05 + 1e-9; // of the table

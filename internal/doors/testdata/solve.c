@@ -65,9 +65,9 @@ typedef struct choice {
 static const choice twists[] = {{"own", PRONATE_TWIST_OWN}, {"tip", PRONATE_TWIST_TIP}, {NULL, 0}};
 static const choice ramps[] = {{"linear", PRONATE_RAMP_LINEAR}, {"smooth", PRONATE_RAMP_SMOOTH}, {NULL, 0}};
 static const choice fields[] = {{"any", PRONATE_FIELD_ANY},
-                                {"plain", PRONATE_FIELD_PLAIN},
+                                {"shortest", PRONATE_FIELD_SHORTEST},
                                 {"centred", PRONATE_FIELD_CENTRED},
-                                {"best", PRONATE_FIELD_BEST},
+                                {"least_roll", PRONATE_FIELD_LEAST_ROLL},
                                 {NULL, 0}};
 static const choice modes[] = {{"auto", PRONATE_CENTRE_AUTO}, {"none", PRONATE_CENTRE_NONE}, {"given", PRONATE_CENTRE_GIVEN}, {NULL, 0}};
 static const choice ranges[] = {{"none", PRONATE_RANGE_NONE},   {"hip", PRONATE_RANGE_HIP},       {"shoulder", PRONATE_RANGE_SHOULDER},

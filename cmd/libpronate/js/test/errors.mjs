@@ -25,7 +25,7 @@ test('specifications', () => {
     [{ shares: new Float32Array([0, 2]) }, /shares\[1\] is 2/],
     [{ range: 'hip' }, /down/],
     [{ range: 'knee' }, /expected "none", "hip", "shoulder", "wrist" or limits \{"flexion_deg"/],
-    [{ field: 'best' }, /field is best and range none, expected range hip, shoulder, wrist or limits/],
+    [{ field: 'least_roll' }, /field is least_roll and range none, expected range hip, shoulder, wrist or limits/],
     [null, /null/],
     [[], /JSON object/],
   ]) {

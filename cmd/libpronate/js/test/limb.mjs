@@ -9,12 +9,12 @@ test('info', () => {
   const { shares, tipShares, fingerprint, ...rest } = pronate
     .limb({ axis: [0, 0, 5], shares: [0, 0.25, 1], tip_shares: new Float32Array([1, 0.5, 0]) })
     .info();
-  assert.deepEqual(rest, { segments: 3, field: 'plain', hasRange: false, hasTip: true, axis: [0, 0, 1], centre: [0, 0, 1] });
+  assert.deepEqual(rest, { segments: 3, field: 'shortest', hasRange: false, hasTip: true, axis: [0, 0, 1], centre: [0, 0, 1] });
   assert.deepEqual(shares, [0, 0.25, 1]);
   assert.deepEqual(tipShares, [1, 0.5, 0]);
   assert.equal(typeof fingerprint, 'bigint');
-  const { field, hasRange, tipShares: none, segments } = pronate.limb(limbs.find((l) => l.name === 'best').spec).info();
-  assert.deepEqual([field, hasRange, none, segments], ['best', true, null, 5]);
+  const { field, hasRange, tipShares: none, segments } = pronate.limb(limbs.find((l) => l.name === 'least_roll').spec).info();
+  assert.deepEqual([field, hasRange, none, segments], ['least_roll', true, null, 5]);
   assert.equal(pronate.limb(limbs.find((l) => l.name === 'centre').spec).info().field, 'centred');
 });
 

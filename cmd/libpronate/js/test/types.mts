@@ -28,5 +28,5 @@ limb.batch(4, Int8Array);
 // @ts-expect-error: arrays are the batch's
 limb.batch(4).joints = singles;
 // @ts-expect-error: what a limb is cannot be set
-limb.info().field = 'best';
+limb.info().field = 'least_roll';
 export { aimed, count, doubles, print };

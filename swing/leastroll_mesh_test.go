@@ -29,7 +29,7 @@ func skipUnderRace(t *testing.T) {
 func TestConvergence(t *testing.T) {
 	skipUnderRace(t)
 	region := degrees(t, hipFlexion, hipAbduction)
-	fine := mustField(t)(swing.Best(down, hipCentre, region, 48))
+	fine := mustField(t)(swing.LeastRoll(down, hipCentre, region, 48))
 	errors := func(f *swing.Field) (correction, roll float64) {
 		var n, sum, squares, rolls float64
 		for x := -29.; x < 120; x += 3 {
@@ -47,7 +47,7 @@ func TestConvergence(t *testing.T) {
 	knots := []int{6, 8, 12, 16, 24}
 	var logs, corrections, rolls []float64
 	for _, k := range knots {
-		c, r := errors(mustField(t)(swing.Best(down, hipCentre, region, k)))
+		c, r := errors(mustField(t)(swing.LeastRoll(down, hipCentre, region, k)))
 		t.Logf("%2d knots: correction off by %.2e rad, roll by %.2e", k, c, r)
 		logs, corrections, rolls = append(logs, math.Log(float64(k))), append(corrections, math.Log(c)), append(rolls, math.Log(r))
 	}
@@ -79,7 +79,7 @@ func TestReentrantCorner(t *testing.T) {
 	region := degrees(t, flexion, abduction)
 	var worst, rms [3]float64
 	for i, knots := range []int{6, 12, 24} {
-		f := mustField(t)(swing.Best(down, hanging(60*degree, 30*degree), region, knots))
+		f := mustField(t)(swing.LeastRoll(down, hanging(60*degree, 30*degree), region, knots))
 		for j := range 25 { // next to the corner
 			worst[i] = max(worst[i], rollAt(t, f, hanging((-60+float64(j)*10)*degree, 89.5*degree)))
 		}
@@ -126,7 +126,7 @@ func propertyBestFrame(t *rapid.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := swing.Best(change(axis), change(centre), region, 4)
+		f, err := swing.LeastRoll(change(axis), change(centre), region, 4)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -176,7 +176,7 @@ func TestBestErrors(t *testing.T) {
 		{down, hipCentre, whole, 8, "170 degrees from the centre"},
 		{down, hipCentre, speck, 8, "expected a wider one"},
 	} {
-		f, err := swing.Best(c.axis, c.centre, c.region, c.knots)
+		f, err := swing.LeastRoll(c.axis, c.centre, c.region, c.knots)
 		require.ErrorContains(t, err, c.want)
 		require.Nil(t, f)
 	}

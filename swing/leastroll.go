@@ -15,12 +15,12 @@ import (
 // corner that points inwards, where the best field's roll has no bound.
 const Knots = 20
 
-// farthest is how far from its centre a region of Best may reach, in radians:
+// farthest is how far from its centre a region of LeastRoll may reach, in radians:
 // in the plane that is a distance of 11, and the cells near the origin are
 // coarse already.
 const farthest = 170 * math.Pi / 180
 
-// Best returns the field by way of the centre that rolls least over the region,
+// LeastRoll returns the field by way of the centre that rolls least over the region,
 // in the mean square: its roll is that of no field with less.
 //
 // Sideways motion rolls the swing by a 1-form A whose curl is the same in every
@@ -40,16 +40,16 @@ const farthest = 170 * math.Pi / 180
 // derivative, with a lower power. Axis and centre are as in [NewField]; the region
 // must lie within 170 degrees of the centre, and is refused where it is so thin, some
 // 20 times as long as wide, that an eighth of the knots does not lie across it.
-func Best(axis, centre r3.Vec, region Region, knots int) (*Field, error) {
+func LeastRoll(axis, centre r3.Vec, region Region, knots int) (*Field, error) {
 	f, err := NewField(axis, centre)
 	if err != nil {
 		return nil, err
 	}
 	if knots < 4 || knots > 64 {
-		return nil, fmt.Errorf("swing: best field: %d knots, expected 4 to 64", knots)
+		return nil, fmt.Errorf("swing: least-roll field: %d knots, expected 4 to 64", knots)
 	}
 	if region.edge == nil {
-		return nil, errors.New("swing: best field: the region is empty, expected one made by Cap, LonLat or Polygon")
+		return nil, errors.New("swing: least-roll field: the region is empty, expected one made by Cap, LonLat or Polygon")
 	}
 	outline := make([]point, len(region.edge))
 	for i, d := range region.edge {
@@ -77,14 +77,14 @@ func Best(axis, centre r3.Vec, region Region, knots int) (*Field, error) {
 		return nil, err
 	}
 	if s.greatest() > math.Pi {
-		return nil, errors.New("swing: best field: the correction passes half a turn, expected a smaller region or a centre nearer its middle")
+		return nil, errors.New("swing: least-roll field: the correction passes half a turn, expected a smaller region or a centre nearer its middle")
 	}
 	f.correction = s
 	f.settle()
 	return f, nil
 }
 
-var errFar = errors.New("swing: best field: the region reaches farther than 170 degrees from the centre, expected one within that")
+var errFar = errors.New("swing: least-roll field: the region reaches farther than 170 degrees from the centre, expected one within that")
 
 type point struct{ x, y float64 }
 

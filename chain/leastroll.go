@@ -26,7 +26,7 @@ func (l *Limb) bestField(axis, centre r3.Vec, offset quat.Number) (*swing.Field,
 	if err != nil {
 		return nil, err
 	}
-	return swing.Best(axis, centre, region, swing.Knots)
+	return swing.LeastRoll(axis, centre, region, swing.Knots)
 }
 
 // solved are the best fields of ranges by way of their middles, for bodies whose
@@ -59,7 +59,7 @@ func (r Range) best() (*swing.Field, error) {
 	if err != nil {
 		return nil, err
 	}
-	field, err := swing.Best(own.Middle(), own.Middle(), region, swing.Knots)
+	field, err := swing.LeastRoll(own.Middle(), own.Middle(), region, swing.Knots)
 	if err != nil {
 		return nil, err
 	}

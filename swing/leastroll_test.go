@@ -68,7 +68,7 @@ func TestBestCap(t *testing.T) {
 		}
 		_, want := measure(centred)
 
-		f := mustField(t)(swing.Best(down, middle, region, swing.Knots))
+		f := mustField(t)(swing.LeastRoll(down, middle, region, swing.Knots))
 		worst, rms := measure(f)
 		require.InEpsilon(t, math.Tan(r/2*degree), worst, 1e-3)
 		require.InEpsilon(t, want, rms, 1e-4)
@@ -77,7 +77,7 @@ func TestBestCap(t *testing.T) {
 			require.InDelta(t, 0, f.Correction(d), 1e-4)
 		}
 
-		f = mustField(t)(swing.Best(down, hanging(65*degree, 0), region, swing.Knots))
+		f = mustField(t)(swing.LeastRoll(down, hanging(65*degree, 0), region, swing.Knots))
 		worst, rms = measure(f)
 		t.Logf("cap of %v degrees, centre 20 degrees off: worst %.4f, %.2f %% over; root mean square %.6f, centred %.6f",
 			r, worst, 100*(worst/math.Tan(r/2*degree)-1), rms, want)
@@ -105,7 +105,7 @@ func TestSmallRectangle(t *testing.T) {
 			if !lying {
 				flexion, abduction, side = short, long, hanging(a, 0)
 			}
-			f := mustField(t)(swing.Best(down, down, degrees(t, flexion, abduction), swing.Knots))
+			f := mustField(t)(swing.LeastRoll(down, down, degrees(t, flexion, abduction), swing.Knots))
 			k := rollAt(t, f, side) / a
 			require.InEpsilon(t, series, k, 1e-3, "%v to 1", c.ratio)
 			worst, _ := rolls(t, f, flexion, abduction, 0.125)
@@ -127,7 +127,7 @@ func TestMeanRoll(t *testing.T) {
 		mustRegion(t)(swing.Polygon(hanging(0, 0), hanging(1, 1), hanging(0.8, 0.2), hanging(1.5, -0.4))),
 	} {
 		fields := threeFields(t)
-		fields["best here"] = mustField(t)(swing.Best(down, hipCentre, region, 6))
+		fields["best here"] = mustField(t)(swing.LeastRoll(down, hipCentre, region, 6))
 		for name, f := range fields {
 			sum, edge := 0., region.Edge()
 			for i, d := range edge {
@@ -150,7 +150,7 @@ func propertyBestIsLeast(t *rapid.T) {
 	}
 	middle := hanging((lon+width/2)*degree, (lat+height/2)*degree)
 	centre := rotate(mustAny(swing.Arc(middle, draw.Near(middle).Draw(t, "near"))), middle)
-	best, err := swing.Best(down, centre, region, 8)
+	best, err := swing.LeastRoll(down, centre, region, 8)
 	if err != nil {
 		t.Skip(err)
 	}
