@@ -187,20 +187,28 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 	}
 	l.anchor, l.made = anchor, spec
 	l.field = bendsBy(l.solver)
+	l.setShares()
 	return l.setMeasure(spec)
+}
+
+// setShares reads the segments' shares off the solver.
+func (l *limb) setShares() {
+	own, tip := l.solver.Shares()
+	l.shares = shares(own, tip)
+	l.leading = leading(l.shares)
+	for _, s := range l.shares {
+		l.usesOwn = l.usesOwn || s[0] != 0
+		l.usesTip = l.usesTip || s[1] != 0
+	}
 }
 
 // name places and names the segments.
 func (d *finder) name(l *limb) error {
 	own, tip := l.solver.Shares()
-	l.shares = shares(own, tip)
-	l.leading = leading(l.shares)
 	n := l.solver.Segments()
 	l.base = cmp.Or(d.file.Doc.Nodes[l.joint].Name, "joint"+strconv.Itoa(l.joint))
 	for i := range n {
 		moves := own[i] != 1 || tip != nil && tip[i] != 0
-		l.usesOwn = l.usesOwn || own[i] != 1
-		l.usesTip = l.usesTip || tip != nil && tip[i] != 0
 		place := r3.Scale(l.length*float64(i)/float64(n), l.axis)
 		s := segment{
 			name:  segmentName(d.names, l.base, i+1),

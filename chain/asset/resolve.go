@@ -89,13 +89,8 @@ func Resolve(f *File, specs []LimbSpec) ([]LimbInfo, error) {
 			info.RangeSpec = l.spec.Range
 		}
 		if l.spec.Twist == TwistTip {
-			if info.Tip, err = f.node(l.spec.Tip); err != nil {
+			if info.Tip, info.TipAxis, err = find.tipAxis(l); err != nil {
 				return nil, err
-			}
-			between := l.tipTurn.frame(nil, 0)
-			between.SetCol(3, mgl64.Vec4{0, 0, 0, 1}) // directions only
-			if at := rest.VecFromMgl64(seenFrom(between, rest.VecToMgl64(l.axis))); r3.Norm(at) > 0 {
-				info.TipAxis = r3.Unit(at)
 			}
 		}
 		inWorld := func(v r3.Vec) r3.Vec {
@@ -105,6 +100,20 @@ func Resolve(f *File, specs []LimbSpec) ([]LimbInfo, error) {
 		out = append(out, info)
 	}
 	return out, nil
+}
+
+// tipAxis is the tip of a limb and the bone's direction where the tip's rotation from
+// rest stands; zero where a scale of 0 leaves it none.
+func (d *finder) tipAxis(l *limb) (tip int, axis r3.Vec, err error) {
+	if tip, err = d.node(l.spec.Tip); err != nil {
+		return -1, r3.Vec{}, err
+	}
+	between := l.tipTurn.frame(nil, 0)
+	between.SetCol(3, mgl64.Vec4{0, 0, 0, 1}) // directions only
+	if at := rest.VecFromMgl64(seenFrom(between, rest.VecToMgl64(l.axis))); r3.Norm(at) > 0 {
+		axis = r3.Unit(at)
+	}
+	return tip, axis, nil
 }
 
 // newFinder makes a finder of a file, whose names are not taken yet.

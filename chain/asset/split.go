@@ -21,6 +21,9 @@ type Options struct {
 	History    bool       // follow each clip's twist as it comes about, instead of pose by pose
 	Names      string     // of the new joints, from {joint} and {n}; "" means DefaultNames
 
+	// AsAsked splits every limb with the settings that it has; nothing is measured.
+	AsAsked bool
+
 	Live    Live // whether constraints turn the segments without a clip
 	Nearest bool // where Live cannot express a limb's field, bend it by the nearest that can be, in clips too
 
@@ -51,6 +54,15 @@ func Split(f *File, options Options) (*File, Report, error) {
 	if err != nil {
 		return nil, Report{}, err
 	}
+	var choices []Choice
+	if !options.AsAsked {
+		if options.Limbs, choices, err = choose(f, options, nil); err != nil {
+			return nil, Report{}, err
+		}
+	}
+	if len(options.Limbs) == 0 {
+		return f, Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Choices: choices}, nil
+	}
 	s, err := newSplitter(f, options)
 	if err != nil {
 		return nil, Report{}, err
@@ -74,6 +86,7 @@ func Split(f *File, options Options) (*File, Report, error) {
 		return nil, Report{}, err
 	}
 	report, err := s.report(out, clips)
+	report.Choices = choices
 	return out, report, err
 }
 

@@ -1,0 +1,91 @@
+package asset
+
+import (
+	"fmt"
+	"strings"
+)
+
+// conclude measures a limb's plan once more, now that all are decided, and puts it
+// into words.
+func (c *chooser) conclude(s *subject) (Choice, error) {
+	choice, p := c.choices[s.number], c.plans[s.number]
+	choice.Poses = len(s.moments)
+	if len(s.skin.triangles) == 0 || len(s.moments) == 0 {
+		if numberIsOpen(s.spec) {
+			choice.Reason = "it stays as it is: it moves no skin"
+			if len(s.skin.triangles) > 0 {
+				choice.Reason = "it stays as it is: no pose twists it"
+			}
+			return choice, nil
+		}
+		p = c.first[s.number]
+	}
+	which := everything(len(s.moments))
+	if !p.isSplit() {
+		choice.Reason = "it stays as it is: " + c.whyNot(s)
+		return choice, nil
+	}
+	split, err := c.try(s, p, which)
+	if err != nil {
+		return choice, err
+	}
+	v := c.judge(s, which, split)
+	choice.Split, choice.Segments, choice.Field = true, p.segments, p.field
+	if p.left != "" {
+		choice.Left = strings.Split(p.left, "\n")
+	}
+	if v.best >= 0 {
+		best := c.strained(s, which[v.best], split[v.best])
+		choice.Best = &best
+	}
+	if v.worst >= 0 {
+		worst := c.strained(s, which[v.worst], split[v.worst])
+		choice.Worst = &worst
+	}
+	switch {
+	case v.worse > 0:
+		choice.Reason = fmt.Sprintf("split as the limb file asks, though the skin is worse in %d of %d poses, most at %s: strain %s, split %s", v.worse, len(which), choice.Worst.Pose, perCent(choice.Worst.Source), perCent(choice.Worst.Split))
+	case choice.Best != nil:
+		choice.Reason = fmt.Sprintf("most gained at %s: strain %s, split %s", choice.Best.Pose, perCent(choice.Best.Source), perCent(choice.Best.Split))
+	default:
+		choice.Reason = "split as the limb file asks, though no pose gains"
+	}
+	choice.Resolved = c.resolved(s, p)
+	return choice, nil
+}
+
+// whyNot says why no plan would do, by the trial that came nearest.
+func (c *chooser) whyNot(s *subject) string {
+	nearest, found := Trial{}, false
+	for _, t := range c.choices[s.number].Tried {
+		if !found || t.Worse < nearest.Worse {
+			nearest, found = t, true
+		}
+	}
+	switch {
+	case !found:
+		return "no plan was tried"
+	case nearest.Worse == 0:
+		return "a split gains nothing in any pose"
+	}
+	text := fmt.Sprintf("split, the skin would be worse in %d of %d poses, most at %s: strain %s, split %s", nearest.Worse, len(s.moments), nearest.Worst.Pose, perCent(nearest.Worst.Source), perCent(nearest.Worst.Split))
+	if r := nearest.Worst; r.SourceRadius-r.SplitRadius > narrowerBy {
+		text += fmt.Sprintf(", radius %.0f %%, split %.0f %%", 100*r.SourceRadius, 100*r.SplitRadius)
+	}
+	return text
+}
+
+func perCent(strain float64) string { return fmt.Sprintf("%.3f %%", 100*strain) }
+
+// resolved is a limb with all of its settings given.
+func (c *chooser) resolved(s *subject, p plan) LimbSpec {
+	spec := s.spec
+	spec.Segments = p.segments
+	if p.field != "" {
+		spec.Field = p.field
+	}
+	if p.left != "" {
+		spec.Exclude = spec.Exclude.withPieces(strings.Split(p.left, "\n"))
+	}
+	return spec
+}

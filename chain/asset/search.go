@@ -1,0 +1,280 @@
+package asset
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+)
+
+// verdict sums up a limb's plan over its moments.
+type verdict struct {
+	better, worse int
+	best, worst   int // moments; -1 where there is none
+	gains         bool
+	excess        float64 // the worst moment's strain over what it may be, 1 at the limit
+}
+
+// fine reports whether no pose got worse and some gained.
+func (v verdict) fine() bool { return v.worse == 0 && v.gains }
+
+// limit is by how much the strain may grow at a moment.
+func (s *subject) limit(m posed) float64 {
+	switch {
+	case !s.opposite:
+		return worseBy
+	case m.away > oppositeFrom:
+		return math.Inf(1)
+	case m.away > overheadFrom:
+		return worseByOverhead
+	}
+	return worseByOpposite
+}
+
+// judge compares a plan's measurements with the source's.
+func (c *chooser) judge(s *subject, which []int, split []measured) verdict {
+	v := verdict{best: -1, worst: -1}
+	most, worstRatio := 0., 0.
+	for i, at := range which {
+		m := s.moments[at]
+		before, after := total(s.source[at].strain)/c.area, total(split[i].strain)/c.area
+		limit := s.limit(m)
+		excess := 0.
+		if !math.IsInf(limit, 1) {
+			excess = (after - slack) / ((1+limit)*before + 1e-300)
+			if narrower := s.source[at].radius - split[i].radius; narrower > narrowerBy {
+				excess = max(excess, 1+narrower)
+			}
+		}
+		if excess > worstRatio {
+			worstRatio, v.worst = excess, i
+		}
+		switch {
+		case excess > 1:
+			v.worse++
+		case after < (1-worseBy)*before-slack:
+			v.better++
+		}
+		if gain := before - after; gain > most && after < (1-betterBy)*before-slack {
+			most, v.best, v.gains = gain, i, true
+		}
+	}
+	v.excess = worstRatio
+	return v
+}
+
+func total(pieces []float64) (sum float64) {
+	for _, x := range pieces {
+		sum += x
+	}
+	return sum
+}
+
+// try measures a plan for a limb at some moments, while its neighbours have theirs.
+func (c *chooser) try(s *subject, p plan, which []int) ([]measured, error) {
+	var limbs []*limb
+	var plans []plan
+	add := func(s *subject, p plan) error {
+		if !p.isSplit() {
+			return nil
+		}
+		l, err := c.as(s, p)
+		if err != nil {
+			return err
+		}
+		limbs, plans = append(limbs, l), append(plans, p)
+		return nil
+	}
+	if err := add(s, p); err != nil {
+		return nil, err
+	}
+	for _, k := range s.neighbours {
+		if err := add(c.subjects[k], c.plans[k]); err != nil {
+			return nil, err
+		}
+	}
+	return c.run(s, limbs, plans, which), nil
+}
+
+// search finds the first plan in the order of preference under which no pose of the
+// group's limbs is worse and each gains: the settings that are there, more segments,
+// pieces left as they were, then the same with the shortest arc. Where there is none
+// the limbs stay as they are, or as their limb file asks for.
+func (c *chooser) search(group []*subject) error {
+	if kept, err := c.stillFine(group); err != nil || kept {
+		return err
+	}
+	failing := make(map[*subject][]int)
+	for _, p := range c.candidates(group) {
+		fine := true
+		plans := make([]plan, len(group))
+		for i, s := range group {
+			var err error
+			if plans[i], err = c.fit(s, p, failing); err != nil {
+				return err
+			}
+			fine = fine && plans[i].isSplit()
+		}
+		if fine {
+			for i, s := range group {
+				c.plans[s.number] = plans[i]
+			}
+			return nil
+		}
+	}
+	if len(group) > 1 { // the two sides may differ after all
+		for _, s := range group {
+			c.searched[s.number] = false
+			if err := c.search([]*subject{s}); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	s := group[0]
+	c.plans[s.number] = plan{}
+	if !numberIsOpen(s.spec) { // a limb file asks for the split
+		c.plans[s.number] = c.candidates(group)[0]
+	}
+	return nil
+}
+
+// stillFine reports whether the group's plans, found in an earlier round, still are
+// good ones beside the plans of their neighbours now. A limb that was left as it is
+// stays so.
+func (c *chooser) stillFine(group []*subject) (bool, error) {
+	for _, s := range group {
+		if !c.searched[s.number] {
+			for _, s := range group {
+				c.searched[s.number] = true
+			}
+			return false, nil
+		}
+		if !c.plans[s.number].isSplit() || !numberIsOpen(s.spec) {
+			continue
+		}
+		which := everything(len(s.moments))
+		split, err := c.try(s, c.plans[s.number], which)
+		if err != nil || !c.judge(s, which, split).fine() {
+			return false, err
+		}
+	}
+	return true, nil
+}
+
+// candidates are the plans that a group's limbs may have, in the order of preference.
+func (c *chooser) candidates(group []*subject) (out []plan) {
+	first := plan{}
+	for _, s := range group {
+		p := c.first[s.number]
+		first.segments, first.field = max(first.segments, p.segments), p.field
+	}
+	most := first.segments
+	if numberIsOpen(group[0].spec) {
+		most = max(most, mostAutoSegments)
+	}
+	fields := []string{first.field}
+	if c.fieldIsOpen(group[0]) {
+		fields = append(fields, FieldShortest)
+	}
+	for _, field := range fields {
+		for n := first.segments; n <= most; n++ {
+			out = append(out, plan{field: field, segments: n})
+		}
+	}
+	return out
+}
+
+// fit tries a plan for one limb, and then with those pieces left as they were that
+// only lose by it. The plan that it gives is not split where neither will do.
+func (c *chooser) fit(s *subject, p plan, failing map[*subject][]int) (plan, error) {
+	for range 2 {
+		// Poses that made an earlier plan fail come first: they cost little.
+		if which := failing[s]; len(which) > 0 && p.left == "" {
+			split, err := c.try(s, p, which)
+			if err != nil {
+				return plan{}, err
+			}
+			if v := c.judge(s, which, split); v.worse > 0 && len(c.losing(s, which, split)) == 0 {
+				c.tell(s, p, v, which, split)
+				return plan{}, nil
+			}
+		}
+		which := everything(len(s.moments))
+		split, err := c.try(s, p, which)
+		if err != nil {
+			return plan{}, err
+		}
+		v := c.judge(s, which, split)
+		c.tell(s, p, v, which, split)
+		if v.fine() {
+			return p, nil
+		}
+		if v.worst >= 0 && v.worse > 0 && !slices.Contains(failing[s], which[v.worst]) {
+			failing[s] = append(failing[s], which[v.worst])
+		}
+		losing := c.losing(s, which, split)
+		if p.left != "" || len(losing) == 0 || s.spec.Exclude != nil {
+			return plan{}, nil
+		}
+		p.left = strings.Join(losing, "\n")
+	}
+	return plan{}, nil
+}
+
+// losing are the pieces of a limb's skin that lose more by a plan, at some moment,
+// than they gain at any; not all of them, for that would be no split.
+func (c *chooser) losing(s *subject, which []int, split []measured) []string {
+	type piece struct {
+		name       string
+		gain, loss float64
+	}
+	pieces := make([]piece, len(s.skin.names))
+	for k, name := range s.skin.names {
+		pieces[k].name = name
+		for i, at := range which {
+			before, after := s.source[at].strain[k]/c.area, split[i].strain[k]/c.area
+			pieces[k].gain = max(pieces[k].gain, before-after)
+			if limit := s.limit(s.moments[at]); !math.IsInf(limit, 1) {
+				pieces[k].loss = max(pieces[k].loss, after-(1+limit)*before)
+			}
+		}
+	}
+	var out []string
+	for _, p := range pieces {
+		if p.loss > slack/4 && p.loss > p.gain {
+			out = append(out, p.name)
+		}
+	}
+	if len(out) == len(pieces) {
+		return nil
+	}
+	slices.SortFunc(out, cmp.Compare[string])
+	return out
+}
+
+// tell notes a trial for the report.
+func (c *chooser) tell(s *subject, p plan, v verdict, which []int, split []measured) {
+	t := Trial{Segments: p.segments, Field: p.field, Better: v.better, Worse: v.worse}
+	if p.left != "" {
+		t.Left = strings.Count(p.left, "\n") + 1
+	}
+	if v.worst >= 0 {
+		t.Worst = c.strained(s, which[v.worst], split[v.worst])
+	}
+	c.choices[s.number].Tried = append(c.choices[s.number].Tried, t)
+}
+
+// strained is one moment, for the report.
+func (c *chooser) strained(s *subject, at int, split measured) Strained {
+	number := func(x float64) float64 {
+		if math.IsNaN(x) {
+			return 0
+		}
+		return x
+	}
+	return Strained{
+		Pose: s.moments[at].name, Source: total(s.source[at].strain) / c.area, Split: total(split.strain) / c.area,
+		SourceRadius: number(s.source[at].radius), SplitRadius: number(split.radius),
+	}
+}

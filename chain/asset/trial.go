@@ -1,0 +1,174 @@
+package asset
+
+import (
+	"math"
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/pronate/pronate/chain/skin"
+	"github.com/pronate/pronate/rest"
+	"github.com/pronate/pronate/twist"
+	"github.com/qmuntal/gltf"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const (
+	stepped      = gltf.InterpolationStep
+	rotationPath = gltf.TRSRotation
+)
+
+// trials measures what splits do to the skin, in memory. It is read only once it is
+// set up.
+type trials struct {
+	splitter          // for its options alone
+	find     *finder
+	base     []int // of each skin: where its joints' matrices begin in a palette
+	matrices int   // of all skins' joints
+	area     float64
+	bindings [][]mgl64.Mat4
+	clips    []*clip // the character's own, and those of other files for it
+}
+
+func newTrials(f *File, e *Evaluator, find *finder, o Options) (*trials, error) {
+	t := &trials{splitter: splitter{file: f, options: o, source: e}, find: find, bindings: e.inverseBind}
+	t.options.History = false
+	for _, s := range f.Doc.Skins {
+		t.base = append(t.base, t.matrices)
+		t.matrices += len(s.Joints)
+	}
+	for i := range e.clips {
+		t.clips = append(t.clips, &e.clips[i])
+	}
+	for i := range e.worn {
+		corners, err := t.corners(i)
+		if err != nil {
+			return nil, err
+		}
+		p := &e.worn[i]
+		for k := 0; k+2 < len(corners); k += 3 {
+			if _, area, ok := metricOf(p.place(corners[k]), p.place(corners[k+1]), p.place(corners[k+2])); ok {
+				t.area += area
+			}
+		}
+	}
+	return t, nil
+}
+
+func (t *trials) corners(worn int) ([]int, error) {
+	p := &t.source.worn[worn]
+	return t.file.triangleIndices(t.file.Doc.Meshes[p.mesh].Primitives[p.primitive], len(p.positions)/3)
+}
+
+// place is where a vertex is in the mesh.
+func (s *skinnedVertices) place(v int) r3.Vec {
+	return r3.Vec{X: s.positions[3*v], Y: s.positions[3*v+1], Z: s.positions[3*v+2]}
+}
+
+// skinOf cuts out the part of the skin that a joint moves.
+func (t *trials) skinOf(joint int) (*trialSkin, error) {
+	out := &trialSkin{}
+	pieces := map[[2]int]int{}
+	var held []skin.Influence
+	for i := range t.source.worn {
+		p := &t.source.worn[i]
+		at := slices.Index(t.file.Doc.Skins[p.skin].Joints, joint)
+		if at < 0 {
+			continue
+		}
+		corners, err := t.corners(i)
+		if err != nil {
+			return nil, err
+		}
+		moved := make([]bool, len(p.positions)/3)
+		for _, set := range p.influences {
+			for v := range set {
+				for k, weight := range set[v].weights {
+					moved[v] = moved[v] || weight > 0 && int(set[v].joints[k]) == at
+				}
+			}
+		}
+		piece := t.piecesOf(i)
+		number := map[int]int{}
+		for k := 0; k+2 < len(corners); k += 3 {
+			c := [3]int(corners[k : k+3])
+			if !moved[c[0]] && !moved[c[1]] && !moved[c[2]] {
+				continue
+			}
+			m, area, ok := metricOf(p.place(c[0]), p.place(c[1]), p.place(c[2]))
+			if !ok {
+				continue
+			}
+			key := [2]int{i, piece.of[c[0]]}
+			if _, known := pieces[key]; !known {
+				pieces[key] = len(out.names)
+				out.names = append(out.names, piece.name(key[1]))
+			}
+			var corner [3]int
+			for j, v := range c {
+				n, known := number[v]
+				if !known {
+					n = len(out.positions)
+					number[v] = n
+					out.positions = append(out.positions, p.place(v))
+					out.origins = append(out.origins, trialOrigin{worn: i, vertex: v, piece: pieces[key]})
+					held = appendInfluences(held[:0], &p.skinnedVertices, v)
+					for x := range held {
+						held[x].Joint += t.base[p.skin]
+					}
+					out.source.add(held)
+				}
+				corner[j] = n
+			}
+			out.triangles = append(out.triangles, corner)
+			out.metrics = append(out.metrics, m)
+			out.areas = append(out.areas, area)
+			out.pieces = append(out.pieces, pieces[key])
+		}
+	}
+	return out, nil
+}
+
+// palette writes the matrices of all skins' joints in a pose.
+func (t *trials) palette(dst []mgl64.Mat4, world []mgl64.Mat4) []mgl64.Mat4 {
+	dst = dst[:0]
+	for i, s := range t.file.Doc.Skins {
+		for k, node := range s.Joints {
+			if t.bindings[i] == nil {
+				dst = append(dst, mgl64.Mat4{}) // no node wears it
+				continue
+			}
+			dst = append(dst, world[node].Mul4(t.bindings[i][k]))
+		}
+	}
+	return dst
+}
+
+// segmentMatrices appends a limb's segments to a palette, for each skin in turn. A
+// segment turns about the bone, which goes through the joint: where it stands along
+// the bone makes no difference.
+func (t *trials) segmentMatrices(dst []mgl64.Mat4, l *limb, world []mgl64.Mat4, twists [2]float64) []mgl64.Mat4 {
+	for i, s := range t.file.Doc.Skins {
+		at := slices.Index(s.Joints, l.joint)
+		for _, share := range l.shares {
+			if at < 0 || t.bindings[i] == nil {
+				dst = append(dst, mgl64.Mat4{})
+				continue
+			}
+			turn := rest.Frame{Rotation: twist.About(l.axis, l.sense*share.of(twists))}.Mat4()
+			dst = append(dst, world[l.joint].Mul4(turn).Mul4(t.bindings[i][at]))
+		}
+	}
+	return dst
+}
+
+// shrink is the inverse of a pose's overall scale where the joint is.
+func (t *trials) shrink(joint int, palette []mgl64.Mat4) float64 {
+	for i, s := range t.file.Doc.Skins {
+		if at := slices.Index(s.Joints, joint); at >= 0 && t.bindings[i] != nil {
+			if scale := math.Cbrt(math.Abs(palette[t.base[i]+at].Mat3().Det())); scale > 0 {
+				return 1 / scale
+			}
+		}
+	}
+	return 1
+}

@@ -1,0 +1,162 @@
+package asset
+
+import (
+	"math"
+	"slices"
+	"sync"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/pronate/pronate/chain/skin"
+	"github.com/pronate/pronate/internal/parallel"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// plan is how a limb may be split. The zero value leaves it as it is.
+type plan struct {
+	field    string // of swings; empty where the limb keeps all of the joint's own twist
+	segments int    // 0: the limb is not split
+	left     string // pieces of the skin that stay as they were, joined by newlines; plans are comparable
+}
+
+func (p plan) isSplit() bool { return p.segments > 0 }
+
+// subject is a limb that is measured.
+type subject struct {
+	number     int
+	spec       LimbSpec // with its defaults
+	limb       *limb    // as its own settings have it
+	solved     map[plan]*limb
+	skin       *trialSkin
+	opposite   bool  // its range of motion passes the direction opposite to rest
+	neighbours []int // the limbs that move some of the same skin
+	moments    []posed
+	worlds     [][]mgl64.Mat4
+	palettes   [][]mgl64.Mat4
+	shrinks    []float64
+	sections   *skin.Sections // nil for a limb that cannot be cut
+	source     []measured     // by moment
+}
+
+// measured is a limb's skin at one moment.
+type measured struct {
+	strain []float64 // of each piece
+	radius float64   // the least; NaN where it was not measured
+}
+
+// as is the limb resolved for a plan.
+func (t *trials) as(s *subject, p plan) (*limb, error) {
+	p.left = ""
+	if l := s.solved[p]; l != nil {
+		return l, nil
+	}
+	spec := s.spec
+	spec.Segments = p.segments
+	if p.field != "" {
+		spec.Field = p.field
+	}
+	l, err := t.find.limb(spec)
+	if err != nil {
+		return nil, err
+	}
+	if s.solved == nil {
+		s.solved = map[plan]*limb{}
+	}
+	s.solved[p] = l
+	return l, nil
+}
+
+// handOver is the skin's influences under the plans of all limbs: the segments of the
+// k-th limb of those given have their matrices after those of the limbs before it.
+func (t *trials) handOver(s *subject, limbs []*limb, plans []plan) influenceList {
+	perSkin := make([][]joined, len(t.base))
+	at := t.matrices
+	for k, l := range limbs {
+		for i, skinned := range t.file.Doc.Skins {
+			first := at
+			at += len(l.shares)
+			joint := slices.Index(skinned.Joints, l.joint)
+			if joint < 0 || t.bindings[i] == nil {
+				continue
+			}
+			segments := make([]int, len(l.shares))
+			for n := range segments {
+				segments[n] = first + n
+			}
+			j := join(l, k, joint, segments, t.bindings[i][joint])
+			j.joint += t.base[i] // numbered as in a palette
+			perSkin[i] = append(perSkin[i], j)
+		}
+	}
+	var out influenceList
+	var before, after []skin.Influence
+	var splits []skin.Split
+	for v, o := range s.skin.origins {
+		worn := &t.source.worn[o.worn]
+		before = before[:0]
+		for k := s.skin.source.start[v]; k < s.skin.source.start[v+1]; k++ {
+			before = append(before, skin.Influence{Joint: int(s.skin.source.palette[k]), Weight: s.skin.source.weight[k]})
+		}
+		splits = t.splitsOf(splits[:0], before, perSkin[worn.skin], limbs, plans, o, s.skin.positions[v])
+		if len(splits) == 0 {
+			out.add(before)
+			continue
+		}
+		after, _ = skin.Replace(after[:0], before, splits, t.options.Basis, max(t.options.Influences, 4*len(worn.influences)))
+		out.add(after)
+	}
+	return out
+}
+
+// run is the strain of each piece of a limb's skin, by moment, with the plans of the
+// limb and its neighbours, in this order; which says at which moments.
+func (t *trials) run(s *subject, limbs []*limb, plans []plan, which []int) []measured {
+	held := t.handOver(s, limbs, plans)
+	twists := make([][][2]float64, len(limbs))
+	for k, l := range limbs {
+		twists[k] = t.twistsAt(l, s.moments, which)
+	}
+	return t.measure(s, &held, which, func(dst []mgl64.Mat4, at int) []mgl64.Mat4 {
+		for k, l := range limbs {
+			dst = t.segmentMatrices(dst, l, s.worlds[which[at]], twists[k][at])
+		}
+		return dst
+	})
+}
+
+// measure skins a limb's part of the skin at some moments. more appends matrices to
+// the palette of the at-th of them.
+func (t *trials) measure(s *subject, held *influenceList, which []int, more func(dst []mgl64.Mat4, at int) []mgl64.Mat4) []measured {
+	out := make([]measured, len(which))
+	type room struct {
+		palette []mgl64.Mat4
+		posed   []r3.Vec
+	}
+	rooms := sync.Pool{New: func() any { return &room{posed: make([]r3.Vec, len(s.skin.positions))} }}
+	parallel.Each(len(which), func(i int) {
+		room := rooms.Get().(*room)
+		defer rooms.Put(room)
+		room.palette = more(append(room.palette[:0], s.palettes[which[i]]...), i)
+		s.skin.pose(room.posed, held, room.palette)
+		out[i] = measured{strain: s.skin.strains(nil, room.posed, s.shrinks[which[i]]), radius: math.NaN()}
+		if s.sections != nil && s.moments[which[i]].plain {
+			out[i].radius = s.radius(room.posed)
+		}
+	})
+	return out
+}
+
+// twistsAt are a limb's twists at some moments, its joint's and its tip's.
+func (t *trials) twistsAt(l *limb, moments []posed, which []int) [][2]float64 {
+	out := make([][2]float64, len(which))
+	for i, m := range which {
+		c := moments[m].clip
+		if i == 0 || moments[which[i-1]].clip != c {
+			// Moments of one clip follow one another.
+			motion := t.motion(l, c)
+			for k := i; k < len(which) && moments[which[k]].clip == c; k++ {
+				out[k] = motion.at(moments[which[k]].time).twists
+			}
+		}
+	}
+	return out
+}
