@@ -2,10 +2,12 @@ package asset
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 	"strings"
 
+	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain/skin"
 	"github.com/pronate/pronate/rest"
 	"gonum.org/v1/gonum/num/quat"
@@ -49,7 +51,7 @@ type chooser struct {
 // choose settles what limbs leave open: whether they are split, into how many
 // segments, by which field and which pieces of skin stay as they were. What a limb
 // says is kept.
-func choose(f *File, o Options, others []*clip) ([]LimbSpec, []Choice, error) {
+func choose(f *File, o Options, others iter.Seq[*clip]) ([]LimbSpec, []Choice, error) {
 	e, err := f.Evaluator()
 	if err != nil {
 		return nil, nil, err
@@ -59,7 +61,6 @@ func choose(f *File, o Options, others []*clip) ([]LimbSpec, []Choice, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	t.clips = append(t.clips, others...)
 	c := &chooser{trials: t}
 	for i, spec := range o.Limbs {
 		s, err := c.subject(i, spec.withDefaults())
@@ -67,6 +68,9 @@ func choose(f *File, o Options, others []*clip) ([]LimbSpec, []Choice, error) {
 			return nil, nil, err
 		}
 		c.subjects = append(c.subjects, s)
+	}
+	if err := c.gather(others); err != nil {
+		return nil, nil, err
 	}
 	for _, s := range c.subjects {
 		s.neighbours = c.neighboursOf(s)
@@ -111,55 +115,70 @@ func (c *chooser) subject(number int, spec LimbSpec) (*subject, error) {
 	if len(s.skin.triangles) == 0 {
 		return s, nil
 	}
-	node, axis := s.limb.joint, s.limb.solver.Axis()
-	if s.limb.usesTip {
-		if node, axis, err = c.find.tipAxis(s.limb); err != nil {
-			return nil, err
-		}
-	}
-	poses := madePoses(s.limb, axis)
-	made := c.find.madeClip(node, poses)
-	for i, p := range poses {
-		m := posed{name: p.name, clip: made, time: float64(i + 1), made: true, plain: p.plain}
-		if !s.limb.usesTip {
-			m.away = angleBetween(axis, rotated(p.turn, axis))
-		}
-		s.moments = append(s.moments, m)
-	}
-	solutions := []*limb{s.limb}
+	s.solutions = []*limb{s.limb}
 	if c.fieldIsOpen(s) {
 		shortest, err := c.as(s, plan{field: FieldShortest, segments: s.limb.solver.Segments()})
 		if err != nil {
 			return nil, err
 		}
-		solutions = append(solutions, shortest)
+		s.solutions = append(s.solutions, shortest)
 	}
-	for _, k := range c.clips {
-		s.moments = append(s.moments, c.clipMoments(k, solutions)...)
-	}
-	s.moments = c.moved(s, solutions)
 	s.opposite = !s.limb.usesTip && passesOpposite(s.limb.solver.Range(), s.limb.solver.Axis())
-	return s, c.pose(s)
+	c.cut(s)
+	return s, nil
 }
 
-// moved leaves out the moments in which no segment turns: there the skin is as it was.
-func (c *chooser) moved(s *subject, solutions []*limb) []posed {
-	const still = 1 * math.Pi / 180
-	all := everything(len(s.moments))
-	most := make([]float64, len(s.moments))
-	for _, l := range solutions {
-		for i, twists := range c.twistsAt(l, s.moments, all) {
-			most[i] = max(most[i], math.Abs(twists[0]), math.Abs(twists[1]))
+// gather collects the moments of all limbs and measures the source's skin in them.
+func (c *chooser) gather(others iter.Seq[*clip]) error {
+	look := func(k *clip) {
+		for _, s := range c.subjects {
+			if s.moves() {
+				s.moments = append(s.moments, c.lookThrough(k, s)...)
+				if len(s.moments) > 4*mostPosed {
+					s.moments = s.thinned(s.moments)
+				}
+			}
 		}
 	}
-	var out []posed
-	for i, m := range s.moments {
-		if most[i] > still {
-			out = append(out, m)
+	for i := range c.source.clips {
+		look(&c.source.clips[i])
+	}
+	if others != nil {
+		for k := range others {
+			look(k)
 		}
 	}
-	return out
+	for _, s := range c.subjects {
+		if !s.moves() {
+			continue
+		}
+		s.moments = s.thinned(s.moments)
+		node, axis := s.limb.joint, s.limb.solver.Axis()
+		if s.limb.usesTip {
+			var err error
+			if node, axis, err = c.find.tipAxis(s.limb); err != nil {
+				return err
+			}
+		}
+		poses := madePoses(s.limb, axis)
+		made := c.find.madeClip(node, poses)
+		for i, p := range poses {
+			m := c.posedAt(p.name, made, float64(i+1))
+			m.made, m.plain = true, p.plain
+			if !s.limb.usesTip {
+				m.away = angleBetween(axis, rotated(p.turn, axis))
+			}
+			if m.most(s.number) > stillTwist {
+				s.moments = append(s.moments, m)
+			}
+		}
+		s.source = c.measure(s, &s.skin.source, everything(len(s.moments)), func(dst []mgl64.Mat4, _ int) []mgl64.Mat4 { return dst })
+	}
+	return nil
 }
+
+// moves reports whether the limb moves any skin.
+func (s *subject) moves() bool { return len(s.skin.triangles) > 0 }
 
 // everything is the numbers below n.
 func everything(n int) []int {
@@ -310,15 +329,10 @@ func autoSegments(twist float64) int {
 func (c *chooser) twistNeeded(s *subject) float64 {
 	const degree = math.Pi / 180
 	need, keyed := 0., false
-	which := []int{}
-	for i, m := range s.moments {
-		if !m.made {
-			which = append(which, i)
-			keyed = true
+	for _, m := range s.moments {
+		if twists := m.twists[s.number][0]; !m.made {
+			need, keyed = max(need, math.Abs(twists[0]), math.Abs(twists[1])), true
 		}
-	}
-	for _, twists := range c.twistsAt(s.limb, s.moments, which) {
-		need = max(need, math.Abs(twists[0]), math.Abs(twists[1]))
 	}
 	switch {
 	case s.limb.usesTip && c.isPerson():

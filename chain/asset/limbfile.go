@@ -49,7 +49,7 @@ type LimbSpec struct {
 	Field    string   // of swings: "shortest", "centred" or "least_roll"; default: what centre and range are good for
 	Stretch  *Stretch // how segments follow a change of the bone's length; nil: not at all
 	Exclude  *SkinParts
-	Crease   *Crease  // how they are eased out of a fold; nil: not at all
+	Crease   *Crease // how they are eased out of a fold; nil: not at all
 
 	place *filePlace // where a limb file has it; nil where it came from none
 }

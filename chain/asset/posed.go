@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/rest"
 	"github.com/pronate/pronate/swing"
@@ -14,14 +15,25 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// posed is a pose in which a limb is measured: a time of a clip.
+// posed is a pose in which a limb is measured. It holds what measuring takes, and no
+// clip: those of a library do not fit into memory together.
 type posed struct {
 	name  string
-	clip  *clip
-	time  float64
 	made  bool    // a pose that the measurement makes, not one of the character's own clips
 	plain bool    // made by twist alone
 	away  float64 // radians between the bone's direction and its direction at rest
+	world []mgl64.Mat4
+	// twists are those of every limb, its joint's and its tip's: as its own settings
+	// have it swing, and by the shortest arc.
+	twists [][2][2]float64
+}
+
+// most is the greatest twist of a limb.
+func (m *posed) most(limb int) (most float64) {
+	for _, twists := range m.twists[limb] {
+		most = max(most, math.Abs(twists[0]), math.Abs(twists[1]))
+	}
+	return most
 }
 
 // The twists that every limb is measured at, in degrees.
@@ -109,70 +121,121 @@ func (d *finder) madeClip(node int, poses []madePose) *clip {
 const (
 	looksPerSecond = 30
 	mostLooks      = 1800
-	mostOfEach       = 3
+	mostOfEach     = 3
 	evenly         = 12
 )
 
-// clipMoments picks the moments of a clip at which the limb is to be measured. Each
-// of the solutions is the limb with another field of swings, whose twists differ.
-func (s *trials) clipMoments(c *clip, solutions []*limb) (out []posed) {
-	l := solutions[0]
-	tracks := l.tracks(c)
+// lookThrough picks the moments of a clip at which a limb is to be measured.
+func (c *chooser) lookThrough(k *clip, s *subject) (out []posed) {
+	l := s.limb
+	tracks := l.tracks(k)
 	if len(tracks) == 0 {
 		return nil
 	}
 	first, last := math.Inf(1), math.Inf(-1)
-	for _, k := range tracks {
-		first, last = min(first, k.times[0]), max(last, k.times[len(k.times)-1])
+	for _, x := range tracks {
+		first, last = min(first, x.times[0]), max(last, x.times[len(x.times)-1])
 	}
 	n := int(min(math.Ceil((last-first)*looksPerSecond)+1, mostLooks))
-	times := make([]float64, n)
+	times, away := make([]float64, n), make([]float64, n)
 	for i := range times {
 		times[i] = first
 		if n > 1 {
 			times[i] += (last - first) * float64(i) / float64(n-1)
 		}
 	}
-	picked := map[int]bool{}
-	pickMost := func(value []float64) {
-		order := make([]int, n)
-		for i := range order {
-			order[i] = i
-		}
-		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(value[b], value[a]) })
-		taken := 0
-		for _, i := range order {
-			// Moments next to one that is picked already show the same pose.
-			if picked[i] || picked[i-1] || picked[i+1] {
-				continue
-			}
-			picked[i] = true
-			if taken++; taken == mostOfEach {
-				break
-			}
-		}
-	}
-	away := make([]float64, n)
-	for k, solution := range solutions {
-		m := s.motion(solution, c)
+	picked := picks{}
+	for _, solution := range s.solutions {
+		m := c.motion(solution, k)
 		twists := make([]float64, n)
 		for i, t := range times {
 			now := m.at(t)
 			twists[i] = max(math.Abs(now.twists[0]), math.Abs(now.twists[1]))
-			if k == 0 && l.usesOwn {
-				away[i] = angleBetween(l.solver.Axis(), rest.Frame{Rotation: now.joint}.Direction(l.solver.Axis()))
+			if l.usesOwn {
+				away[i] = angleBetween(l.solver.Axis(), rotated(now.joint, l.solver.Axis()))
 			}
 		}
-		pickMost(twists)
+		picked.most(twists)
 	}
-	pickMost(away)
-	step := max(n/evenly, 1)
-	for i := 0; i < n; i += step {
+	picked.most(away)
+	for i := 0; i < n; i += max(n/evenly, 1) {
 		picked[i] = true
 	}
 	for i, t := range times {
 		if picked[i] {
-			out = append(out, posed{name: fmt.Sprintf("%s at %.2f s", c.name, t), clip: c, time: t, away: away[i]})
+			m := c.posedAt(fmt.Sprintf("%s at %.2f s", k.name, t), k, t)
+			m.away = away[i]
+			if m.most(s.number) > stillTwist {
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
+
+// stillTwist is the twist below which no segment turns to speak of, and the skin is as
+// it was.
+const stillTwist = 1 * math.Pi / 180
+
+// picks are numbers of looks at a clip.
+type picks map[int]bool
+
+// most adds those of the greatest value. Looks next to one that is picked already show
+// the same pose.
+func (p picks) most(value []float64) {
+	order := everything(len(value))
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(value[b], value[a]) })
+	taken := 0
+	for _, i := range order {
+		if p[i] || p[i-1] || p[i+1] {
+			continue
+		}
+		p[i] = true
+		if taken++; taken == mostOfEach {
+			return
+		}
+	}
+}
+
+// posedAt is a time of a clip.
+func (c *chooser) posedAt(name string, k *clip, t float64) posed {
+	m := posed{name: name, world: c.source.worldIn(k, t), twists: make([][2][2]float64, len(c.subjects))}
+	for i, s := range c.subjects {
+		for j, l := range s.solutions {
+			m.twists[i][j] = c.motion(l, k).at(t).twists
+		}
+	}
+	return m
+}
+
+// mostPosed is how many moments of clips are measured for a limb.
+const mostPosed = 240
+
+// thinned keeps the moments that twist or bend a limb most, and of the others as many
+// at equal steps as there is room for.
+func (s *subject) thinned(all []posed) []posed {
+	if len(all) <= mostPosed {
+		return all
+	}
+	order := everything(len(all))
+	keep := map[int]bool{}
+	for _, value := range []func(i int) float64{
+		func(i int) float64 { return all[i].most(s.number) },
+		func(i int) float64 { return all[i].away },
+	} {
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(value(b), value(a)) })
+		for _, i := range order[:mostPosed/3] {
+			keep[i] = true
+		}
+	}
+	step := float64(len(all)) / float64(mostPosed-len(keep))
+	for i := 0.; i < float64(len(all)) && len(keep) < mostPosed; i += step {
+		keep[int(i)] = true
+	}
+	var out []posed
+	for i := range all {
+		if keep[i] {
+			out = append(out, all[i])
 		}
 	}
 	return out

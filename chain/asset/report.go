@@ -14,8 +14,8 @@ type Report struct {
 	Limbs []LimbReport `json:"limbs"`
 	// Choices say what was decided for each limb, and why; none where limbs were split
 	// as asked.
-	Choices []Choice `json:"choices,omitempty"`
-	Clips []ClipReport `json:"clips"`
+	Choices []Choice     `json:"choices,omitempty"`
+	Clips   []ClipReport `json:"clips"`
 	// RestErrorMax is the farthest that any skinned vertex moved in the rest
 	// pose, measured on the file written, as a fraction of the character's
 	// height.

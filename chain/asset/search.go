@@ -72,6 +72,7 @@ func total(pieces []float64) (sum float64) {
 
 // try measures a plan for a limb at some moments, while its neighbours have theirs.
 func (c *chooser) try(s *subject, p plan, which []int) ([]measured, error) {
+	var subjects []*subject
 	var limbs []*limb
 	var plans []plan
 	add := func(s *subject, p plan) error {
@@ -82,7 +83,7 @@ func (c *chooser) try(s *subject, p plan, which []int) ([]measured, error) {
 		if err != nil {
 			return err
 		}
-		limbs, plans = append(limbs, l), append(plans, p)
+		subjects, limbs, plans = append(subjects, s), append(limbs, l), append(plans, p)
 		return nil
 	}
 	if err := add(s, p); err != nil {
@@ -93,7 +94,7 @@ func (c *chooser) try(s *subject, p plan, which []int) ([]measured, error) {
 			return nil, err
 		}
 	}
-	return c.run(s, limbs, plans, which), nil
+	return c.run(s, subjects, limbs, plans, which), nil
 }
 
 // search finds the first plan in the order of preference under which no pose of the

@@ -20,13 +20,12 @@ const (
 // trials measures what splits do to the skin, in memory. It is read only once it is
 // set up.
 type trials struct {
-	splitter          // for its options alone
+	splitter // for its options alone
 	find     *finder
 	base     []int // of each skin: where its joints' matrices begin in a palette
 	matrices int   // of all skins' joints
 	area     float64
 	bindings [][]mgl64.Mat4
-	clips    []*clip // the character's own, and those of other files for it
 }
 
 func newTrials(f *File, e *Evaluator, find *finder, o Options) (*trials, error) {
@@ -35,9 +34,6 @@ func newTrials(f *File, e *Evaluator, find *finder, o Options) (*trials, error) 
 	for _, s := range f.Doc.Skins {
 		t.base = append(t.base, t.matrices)
 		t.matrices += len(s.Joints)
-	}
-	for i := range e.clips {
-		t.clips = append(t.clips, &e.clips[i])
 	}
 	for i := range e.worn {
 		corners, err := t.corners(i)

@@ -14,15 +14,8 @@ import (
 // sectionStations is how many sections a limb is cut into.
 const sectionStations = 17
 
-// pose works out all that the subject's moments have in common for every plan: the
-// matrices, and the source's skin.
-func (t *trials) pose(s *subject) error {
-	s.worlds, s.palettes, s.shrinks = nil, nil, nil
-	for _, m := range s.moments {
-		world := t.source.worldIn(m.clip, m.time)
-		palette := t.palette(nil, world)
-		s.worlds, s.palettes, s.shrinks = append(s.worlds, world), append(s.palettes, palette), append(s.shrinks, t.shrink(s.limb.joint, palette))
-	}
+// cut cuts the limb into sections, at rest.
+func (t *trials) cut(s *subject) {
 	palette := t.palette(nil, t.find.world)
 	atRest := make([]r3.Vec, len(s.skin.positions))
 	s.skin.pose(atRest, &s.skin.source, palette)
@@ -37,8 +30,6 @@ func (t *trials) pose(s *subject) error {
 	if s.sections != nil && math.IsNaN(s.radius(atRest)) {
 		s.sections = nil
 	}
-	s.source = t.measure(s, &s.skin.source, everything(len(s.moments)), func(dst []mgl64.Mat4, _ int) []mgl64.Mat4 { return dst })
-	return nil
 }
 
 // radius is the least radius of the limb's sections, as a part of that at rest; NaN

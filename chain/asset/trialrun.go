@@ -27,12 +27,10 @@ type subject struct {
 	limb       *limb    // as its own settings have it
 	solved     map[plan]*limb
 	skin       *trialSkin
-	opposite   bool  // its range of motion passes the direction opposite to rest
-	neighbours []int // the limbs that move some of the same skin
+	opposite   bool    // its range of motion passes the direction opposite to rest
+	neighbours []int   // the limbs that move some of the same skin
+	solutions  []*limb // by its own field and, where that is another, by the shortest arc
 	moments    []posed
-	worlds     [][]mgl64.Mat4
-	palettes   [][]mgl64.Mat4
-	shrinks    []float64
 	sections   *skin.Sections // nil for a limb that cannot be cut
 	source     []measured     // by moment
 }
@@ -109,18 +107,23 @@ func (t *trials) handOver(s *subject, limbs []*limb, plans []plan) influenceList
 
 // run is the strain of each piece of a limb's skin, by moment, with the plans of the
 // limb and its neighbours, in this order; which says at which moments.
-func (t *trials) run(s *subject, limbs []*limb, plans []plan, which []int) []measured {
+func (t *trials) run(s *subject, subjects []*subject, limbs []*limb, plans []plan, which []int) []measured {
 	held := t.handOver(s, limbs, plans)
-	twists := make([][][2]float64, len(limbs))
-	for k, l := range limbs {
-		twists[k] = t.twistsAt(l, s.moments, which)
-	}
 	return t.measure(s, &held, which, func(dst []mgl64.Mat4, at int) []mgl64.Mat4 {
+		m := &s.moments[which[at]]
 		for k, l := range limbs {
-			dst = t.segmentMatrices(dst, l, s.worlds[which[at]], twists[k][at])
+			dst = t.segmentMatrices(dst, l, m.world, m.twists[subjects[k].number][subjects[k].solution(plans[k])])
 		}
 		return dst
 	})
+}
+
+// solution is which of the subject's solutions a plan asks for.
+func (s *subject) solution(p plan) int {
+	if p.field == FieldShortest && len(s.solutions) > 1 {
+		return 1
+	}
+	return 0
 }
 
 // measure skins a limb's part of the skin at some moments. more appends matrices to
@@ -135,28 +138,14 @@ func (t *trials) measure(s *subject, held *influenceList, which []int, more func
 	parallel.Each(len(which), func(i int) {
 		room := rooms.Get().(*room)
 		defer rooms.Put(room)
-		room.palette = more(append(room.palette[:0], s.palettes[which[i]]...), i)
+		room.palette = t.palette(room.palette, s.moments[which[i]].world)
+		shrink := t.shrink(s.limb.joint, room.palette)
+		room.palette = more(room.palette, i)
 		s.skin.pose(room.posed, held, room.palette)
-		out[i] = measured{strain: s.skin.strains(nil, room.posed, s.shrinks[which[i]]), radius: math.NaN()}
+		out[i] = measured{strain: s.skin.strains(nil, room.posed, shrink), radius: math.NaN()}
 		if s.sections != nil && s.moments[which[i]].plain {
 			out[i].radius = s.radius(room.posed)
 		}
 	})
-	return out
-}
-
-// twistsAt are a limb's twists at some moments, its joint's and its tip's.
-func (t *trials) twistsAt(l *limb, moments []posed, which []int) [][2]float64 {
-	out := make([][2]float64, len(which))
-	for i, m := range which {
-		c := moments[m].clip
-		if i == 0 || moments[which[i-1]].clip != c {
-			// Moments of one clip follow one another.
-			motion := t.motion(l, c)
-			for k := i; k < len(which) && moments[which[k]].clip == c; k++ {
-				out[k] = motion.at(moments[which[k]].time).twists
-			}
-		}
-	}
 	return out
 }

@@ -18,7 +18,7 @@ type trialSkin struct {
 	triangles [][3]int
 	metrics   []metric // of the triangles
 	areas     []float64
-	pieces    []int // of each triangle: its connected piece, numbered from 0
+	pieces    []int    // of each triangle: its connected piece, numbered from 0
 	names     []string // of the pieces, as a limb file names them
 }
 
