@@ -14,6 +14,9 @@ import (
 type Limbs struct {
 	Version int // 1
 	Limbs   []LimbSpec
+	// Resolved limbs are settled: a split takes them as they are and measures nothing,
+	// so that all files of a character get the same segments.
+	Resolved bool
 }
 
 // LimbsVersion is the version of the limb file that this package reads and

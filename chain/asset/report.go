@@ -14,8 +14,11 @@ type Report struct {
 	Limbs []LimbReport `json:"limbs"`
 	// Choices say what was decided for each limb, and why; none where limbs were split
 	// as asked.
-	Choices []Choice     `json:"choices,omitempty"`
-	Clips   []ClipReport `json:"clips"`
+	Choices []Choice `json:"choices,omitempty"`
+	// Resolved is the limb file that splits other files of the character in the same
+	// way.
+	Resolved Limbs        `json:"-"`
+	Clips    []ClipReport `json:"clips"`
 	// RestErrorMax is the farthest that any skinned vertex moved in the rest
 	// pose, measured on the file written, as a fraction of the character's
 	// height.
@@ -110,6 +113,9 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMaxDeg: c.worst * 180 / math.Pi, ShapeErrorMax: c.worstShape, ClosingMaxDeg: c.closing * 180 / math.Pi})
 	}
 	slices.SortStableFunc(r.Excursions, func(a, b Excursion) int { return cmp.Compare(b.BeyondDeg, a.BeyondDeg) })
+	if s.nodes != nil {
+		return r, nil // no skin to measure
+	}
 	// Only what is new has to be read and checked: the rest is as it was.
 	evaluator, err := out.evaluator(func(node int) bool { return node >= len(s.file.Doc.Nodes) })
 	if err != nil {

@@ -21,6 +21,12 @@ type Options struct {
 	History    bool       // follow each clip's twist as it comes about, instead of pose by pose
 	Names      string     // of the new joints, from {joint} and {n}; "" means DefaultNames
 
+	// Character is the file that holds the skin of the character that a file of clips
+	// alone is for. Limbs, rest pose and what no clip moves are the character's; the
+	// file's nodes are the character's by name. A file with a skin of its own needs
+	// none.
+	Character *File
+
 	// AsAsked splits every limb with the settings that it has; nothing is measured.
 	AsAsked bool
 
@@ -55,13 +61,13 @@ func Split(f *File, options Options) (*File, Report, error) {
 		return nil, Report{}, err
 	}
 	var choices []Choice
-	if !options.AsAsked {
+	if !options.AsAsked && f.HasSkin() {
 		if options.Limbs, choices, err = choose(f, options, nil); err != nil {
 			return nil, Report{}, err
 		}
 	}
 	if len(options.Limbs) == 0 {
-		return f, Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Choices: choices}, nil
+		return f, Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Choices: choices, Resolved: resolvedLimbs(nil)}, nil
 	}
 	s, err := newSplitter(f, options)
 	if err != nil {
@@ -70,23 +76,25 @@ func Split(f *File, options Options) (*File, Report, error) {
 	if err := s.addSegments(); err != nil {
 		return nil, Report{}, err
 	}
-	if err := s.addLive(); err != nil {
-		return nil, Report{}, err
-	}
-	if err := s.reweight(); err != nil {
-		return nil, Report{}, err
+	if s.nodes == nil { // else the character's own file has them
+		if err := s.addLive(); err != nil {
+			return nil, Report{}, err
+		}
+		if err := s.reweight(); err != nil {
+			return nil, Report{}, err
+		}
 	}
 	clips, err := s.bake()
 	if err != nil {
 		return nil, Report{}, err
 	}
 	s.warnStill()
-	out, err := s.file.readBack(s.patch)
+	out, err := f.readBack(s.patch)
 	if err != nil {
 		return nil, Report{}, err
 	}
 	report, err := s.report(out, clips)
-	report.Choices = choices
+	report.Choices, report.Resolved = choices, resolvedLimbs(s.limbs)
 	return out, report, err
 }
 
@@ -111,6 +119,9 @@ func (o Options) checked(f *File) (Options, error) {
 	if !(o.Tolerance > 0 && o.Tolerance <= math.Pi) {
 		return o, fmt.Errorf("tolerance is %g rad, expected more than 0 and at most pi", o.Tolerance)
 	}
+	if o.Limbs == nil && !f.HasSkin() {
+		return o, fmt.Errorf("%s: no mesh under a skin, so that no split can be measured; expected the file of the character (--character) or a limb file (--limbs)", f.Name)
+	}
 	if o.Limbs == nil {
 		if err := f.checkUnsplit(o.Names); err != nil {
 			return o, err
@@ -129,7 +140,8 @@ func (o Options) checked(f *File) (Options, error) {
 
 // splitter carries one split from step to step.
 type splitter struct {
-	file     *File
+	file     *File       // the character: itself what is split, or what clips alone are for
+	nodes    map[int]int // from the character's nodes to those of a file of clips; nil without one
 	options  Options
 	source   *Evaluator
 	limbs    []*limb
@@ -146,13 +158,19 @@ type splitter struct {
 }
 
 func newSplitter(f *File, options Options) (*splitter, error) {
-	if len(f.Doc.Skins) == 0 {
-		return nil, fmt.Errorf("%s: no skin, expected a skinned character", f.Name)
-	}
 	if len(f.Doc.Buffers) == 0 {
 		return nil, fmt.Errorf("%s: no buffer, expected a character with data", f.Name)
 	}
-	evaluator, err := f.Evaluator()
+	character := f
+	var nodes map[int]int
+	var evaluator *Evaluator
+	var err error
+	if options.Character != nil && !f.HasSkin() {
+		character = options.Character
+		evaluator, nodes, err = f.stand(character)
+	} else {
+		evaluator, err = f.Evaluator()
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -160,7 +178,8 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &splitter{file: f, options: options, source: evaluator, patch: patch, meshJSON: slices.Clone(patch.arrays["meshes"]), baked: map[string]bakedLimb{}, shaped: map[string]bakedShape{}}
+	f = character
+	s := &splitter{file: f, nodes: nodes, options: options, source: evaluator, patch: patch, meshJSON: slices.Clone(patch.arrays["meshes"]), weights: reweighter{stats: make([]limbStats, len(options.Limbs))}, baked: map[string]bakedLimb{}, shaped: map[string]bakedShape{}}
 	find := newFinder(f, evaluator, options.Names)
 	s.taken = find.taken
 	split := map[int]string{}
@@ -180,7 +199,7 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 		if other, ok := split[l.joint]; ok {
 			return nil, fmt.Errorf("%s: limbs %q and %q both split joint %q, expected one limb a joint", spec.where(f.Name, "joint"), other, l.spec.Name, spec.Joint)
 		}
-		if !joints[l.joint] {
+		if len(joints) > 0 && !joints[l.joint] {
 			return nil, l.spec.errorf(f, "joint", "joint %q is in no skin, expected a joint that deforms one", spec.Joint)
 		}
 		if err := find.name(l); err != nil {
@@ -196,10 +215,14 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 // addSegments appends the segments to the nodes, below the split joints.
 func (s *splitter) addSegments() (err error) {
 	for _, l := range s.limbs {
+		joint, err := s.nodeFor(l.joint, l)
+		if err != nil {
+			return err
+		}
 		for i := range l.segments {
 			seg := &l.segments[i]
 			at := [3]float64{float64(seg.at[0]), float64(seg.at[1]), float64(seg.at[2])}
-			if seg.node, err = s.patch.addNode(l.joint, newNode{name: seg.name, at: at, turn: l.turn}); err != nil {
+			if seg.node, err = s.patch.addNode(joint, newNode{name: seg.name, at: at, turn: l.turn}); err != nil {
 				return err
 			}
 		}

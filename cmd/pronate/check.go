@@ -62,10 +62,11 @@ Ranges of motion are for animation; they are no clinical advice.`,
 		ValidArgsFunction: completeCharacter,
 		RunE: func(c *cobra.Command, args []string) error {
 			o := check.Options{Influences: how.influences}
-			var err error
-			if o.Limbs, o.Basis, err = how.read(c, args[0]); err != nil {
+			limbs, basis, err := how.read(c, args[0])
+			if err != nil {
 				return err
 			}
+			o.Limbs, o.Basis = limbs.Limbs, basis
 			file, err := open(c, args[0])
 			if err != nil {
 				return err

@@ -5,22 +5,21 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// readLimbs reads the limb file that a flag names, for the character in; nil
-// where there is none.
-func readLimbs(c *cobra.Command, name, in string) ([]asset.LimbSpec, error) {
+// readLimbs reads the limb file that a flag names, for the character in; without
+// limbs where there is none.
+func readLimbs(c *cobra.Command, name, in string) (asset.Limbs, error) {
 	switch {
 	case name == "":
-		return nil, nil
+		return asset.Limbs{}, nil
 	case name == standard && in == standard:
-		return nil, usagef("--limbs - and IN - both want standard input")
+		return asset.Limbs{}, usagef("--limbs - and IN - both want standard input")
 	}
 	data, err := read(c, name)
 	if err != nil {
-		return nil, err
+		return asset.Limbs{}, err
 	}
 	if name == standard {
 		name = "standard input"
 	}
-	parsed, err := asset.ParseLimbs(name, data)
-	return parsed.Limbs, err
+	return asset.ParseLimbs(name, data)
 }

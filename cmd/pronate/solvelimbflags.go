@@ -31,10 +31,11 @@ func (f *solveLimbFlags) read(c *cobra.Command, axis numbers, in string) (*solve
 	if given, err := f.check(c, in); err != nil || !given {
 		return nil, err
 	}
-	specs, err := readLimbs(c, f.limbs, "")
+	limbs, err := readLimbs(c, f.limbs, "")
 	if err != nil {
 		return nil, err
 	}
+	specs := limbs.Limbs
 	if f.character == "" {
 		spec, err := f.pick(specs, f.limbs)
 		if err != nil {
@@ -56,6 +57,19 @@ func (f *solveLimbFlags) read(c *cobra.Command, axis numbers, in string) (*solve
 	spec, err := f.pick(specs, cmp.Or(f.limbs, f.character))
 	if err != nil {
 		return nil, err
+	}
+	if !limbs.Resolved && file.HasSkin() {
+		// The limb as split would have it. One that split leaves as it is, is solved as
+		// asked.
+		chosen, _, err := asset.Choose(file, nil, asset.Options{Limbs: specs})
+		if err != nil {
+			return nil, err
+		}
+		for _, s := range chosen.Limbs {
+			if s.Name == spec.Name {
+				spec = s
+			}
+		}
 	}
 	return limbOf(c, file, spec)
 }

@@ -20,6 +20,7 @@ func newSplit() *cobra.Command {
 	var asJSON, history bool
 	var live liveFlags
 	var workers int
+	var body characterFlags
 	c := &cobra.Command{
 		Use:   "split IN... -o OUT",
 		Short: "Split limb bones, re-weight the skin and bake the clips",
@@ -97,13 +98,15 @@ it was split.`,
 				return err
 			}
 			if inFolder {
-				return splitLibrary(c, args, output, &how, library.Options{Split: options, Workers: workers}, asJSON)
+				return splitLibrary(c, args, output, &how, body, library.Options{Split: options, Workers: workers}, asJSON)
 			}
-			var err error
-			if options.Limbs, options.Basis, err = how.read(c, args[0]); err != nil {
+			limbs, basis, err := how.read(c, args[0])
+			if err != nil {
 				return err
 			}
-			result, err := splitFile(c, args[0], output, options)
+			options.Basis = basis
+			options.Limbs, options.AsAsked = limbs.Limbs, body.asAsked || limbs.Resolved
+			result, err := splitFile(c, args[0], output, options, body)
 			if err != nil {
 				return err
 			}
@@ -132,6 +135,7 @@ it was split.`,
 	live.register(c)
 	flags.StringVar(&names, "names", asset.DefaultNames, "names of the new joints")
 	flags.IntVar(&workers, "workers", 0, "how many of several files to split, and hold in memory, at a time (default: half the cores and one)")
+	body.register(c)
 	flags.BoolVar(&asJSON, "json", false, "print the report as JSON")
 	must(c.MarkFlagFilename("output", characterFiles...))
 	return c
@@ -143,10 +147,15 @@ func isCharacterName(name string) bool {
 }
 
 // splitFile reads, splits and writes one character.
-func splitFile(c *cobra.Command, in, out string, options asset.Options) (asset.Report, error) {
+func splitFile(c *cobra.Command, in, out string, options asset.Options, body characterFlags) (asset.Report, error) {
 	file, err := open(c, in)
 	if err != nil {
 		return asset.Report{}, err
+	}
+	if body.character != "" {
+		if _, err := body.choose(&options, []string{in}); err != nil {
+			return asset.Report{}, err
+		}
 	}
 	var done func()
 	options.Progress, done = progress(c.ErrOrStderr(), "baking clips")
@@ -160,7 +169,14 @@ func splitFile(c *cobra.Command, in, out string, options asset.Options) (asset.R
 		if err != nil {
 			return report, err
 		}
-		return report, write(c, out, data)
+		if err := write(c, out, data); err != nil {
+			return report, err
+		}
+	} else if err := split.Save(out); err != nil {
+		return report, err
 	}
-	return report, split.Save(out)
+	if body.resolved != "" {
+		return report, write(c, body.resolved, report.Resolved.YAML())
+	}
+	return report, nil
 }

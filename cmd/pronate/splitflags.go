@@ -29,12 +29,12 @@ func (f *splitFlags) register(c *cobra.Command) {
 }
 
 // read checks the flags and reads the limb file, for the character in.
-func (f *splitFlags) read(c *cobra.Command, in string) (limbs []asset.LimbSpec, basis skin.Basis, err error) {
+func (f *splitFlags) read(c *cobra.Command, in string) (limbs asset.Limbs, basis skin.Basis, err error) {
 	if basis, err = basisOf(f.weights); err != nil {
-		return nil, 0, err
+		return limbs, 0, err
 	}
 	if f.influences != 4 && f.influences != 8 {
-		return nil, 0, usagef("--influences %d: expected 4 or 8", f.influences)
+		return limbs, 0, usagef("--influences %d: expected 4 or 8", f.influences)
 	}
 	limbs, err = readLimbs(c, f.limbs, in)
 	return limbs, basis, err

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"slices"
 	"syscall"
 
 	"github.com/pronate/pronate/chain/asset"
@@ -51,7 +52,7 @@ func libraryOutput(args []string, output string) error {
 }
 
 // splitLibrary splits all that paths stand for into a folder.
-func splitLibrary(c *cobra.Command, paths []string, dir string, how *splitFlags, options library.Options, asJSON bool) error {
+func splitLibrary(c *cobra.Command, paths []string, dir string, how *splitFlags, body characterFlags, options library.Options, asJSON bool) error {
 	if options.Workers < 0 {
 		return usagef("--workers %d: expected 1 or more, or 0 for as many as suit the cores", options.Workers)
 	}
@@ -59,15 +60,29 @@ func splitLibrary(c *cobra.Command, paths []string, dir string, how *splitFlags,
 	if how.limbs != "" && how.limbs != standard {
 		others = append(others, how.limbs)
 	}
-	var err error
-	options.Split.Limbs, options.Split.Basis, options.Limbs, err = how.readForAll(c)
+	limbs, basis, contents, err := how.readForAll(c)
 	if err != nil {
 		return err
 	}
+	options.Split.Limbs, options.Split.Basis, options.Limbs = limbs.Limbs, basis, contents
+	options.Split.AsAsked = body.asAsked || limbs.Resolved
 	options.Program = version()
+	if body.character != "" {
+		others = append(others, body.character)
+		if !body.isAmong(paths) {
+			paths = append(slices.Clone(paths), body.character)
+		}
+	} else if body.resolved != "" {
+		return usagef("--resolved %s: several files may be several characters, expected --character with it", body.resolved)
+	}
 	jobs, failed, err := library.Plan(paths, dir, others...)
 	if err != nil {
 		return usageError{err}
+	}
+	if body.character != "" {
+		if options, err = body.chooseForAll(dir, jobs, options); err != nil {
+			return err
+		}
 	}
 	ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
@@ -84,20 +99,20 @@ func splitLibrary(c *cobra.Command, paths []string, dir string, how *splitFlags,
 
 // readForAll is read for many characters. contents are the limb file's; nil
 // stands for none.
-func (f *splitFlags) readForAll(c *cobra.Command) (limbs []asset.LimbSpec, basis skin.Basis, contents []byte, err error) {
+func (f *splitFlags) readForAll(c *cobra.Command) (limbs asset.Limbs, basis skin.Basis, contents []byte, err error) {
 	flagsAlone := splitFlags{weights: f.weights, influences: f.influences}
 	if limbs, basis, err = flagsAlone.read(c, ""); err != nil || f.limbs == "" {
 		return limbs, basis, nil, err
 	}
 	if contents, err = read(c, f.limbs); err != nil {
-		return nil, 0, nil, err
+		return limbs, 0, nil, err
 	}
 	name := f.limbs
 	if name == standard {
 		name = "standard input"
 	}
-	parsed, err := asset.ParseLimbs(name, contents)
-	return parsed.Limbs, basis, contents, err
+	limbs, err = asset.ParseLimbs(name, contents)
+	return limbs, basis, contents, err
 }
 
 // fileReport is one file of a library, as --json prints it.

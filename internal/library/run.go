@@ -12,10 +12,11 @@ import (
 
 // Options say how a library is split.
 type Options struct {
-	Split   asset.Options // its Progress is not told
-	Limbs   []byte        // the limb file that Split's limbs come from; nil for none
-	Program string        // version of the program: another may give other bytes
-	Workers int           // files at a time; 0 means DefaultWorkers
+	Split     asset.Options // its Progress is not told
+	Limbs     []byte        // the limb file that Split's limbs come from; nil for none
+	Character string        // hash of the file of the character; empty where each file is its own
+	Program   string        // version of the program: another may give other bytes
+	Workers   int           // files at a time; 0 means DefaultWorkers
 
 	// Done, where it is not nil, is told of each file, one at a time.
 	Done func(Result)
@@ -37,13 +38,15 @@ func (o Options) shape() (string, error) {
 		Version       int
 		Program       string
 		Limbs         string
+		Character     string
+		AsAsked       bool
 		Basis, Joints int
 		Tolerance     float64
 		History       bool
 		Names         string
 		Live          asset.Live
 		Nearest       bool
-	}{recordVersion, o.Program, limbs, int(o.Split.Basis), o.Split.Influences, o.Split.Tolerance, o.Split.History, o.Split.Names, o.Split.Live, o.Split.Nearest})
+	}{recordVersion, o.Program, limbs, o.Character, o.Split.AsAsked, int(o.Split.Basis), o.Split.Influences, o.Split.Tolerance, o.Split.History, o.Split.Names, o.Split.Live, o.Split.Nearest})
 	return string(text), err
 }
 

@@ -1,0 +1,134 @@
+package asset
+
+import (
+	"fmt"
+	"iter"
+)
+
+// HasSkin reports whether a file shows a mesh under a skin. One without holds clips
+// for a character that another file holds.
+func (f *File) HasSkin() bool {
+	for _, n := range f.Doc.Nodes {
+		if n.Mesh != nil && n.Skin != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// Choose decides how a character's limbs are split, on its own skin and clips and the
+// clips of other files, whose nodes are the character's by name. The limbs that it
+// gives are resolved: every file of the character that they are split by gets the same
+// segments, and nothing is measured again.
+//
+// clips may be nil. An error that it yields ends the choice.
+func Choose(f *File, clips iter.Seq2[*File, error], o Options) (Limbs, []Choice, error) {
+	o, err := o.checked(f)
+	if err != nil {
+		return Limbs{}, nil, err
+	}
+	var failed error
+	limbs, choices, err := choose(f, o, func(yield func(*clip) bool) {
+		if clips == nil {
+			return
+		}
+		for other, err := range clips {
+			var found []clip
+			if err == nil {
+				found, err = other.clipsFor(f)
+			}
+			if err != nil {
+				failed = err
+				return
+			}
+			for i := range found {
+				if !yield(&found[i]) {
+					return
+				}
+			}
+		}
+	})
+	if err == nil {
+		err = failed
+	}
+	return Limbs{Version: LimbsVersion, Limbs: limbs, Resolved: true}, choices, err
+}
+
+// resolvedLimbs are limbs with all that was settled about them, as a limb file.
+func resolvedLimbs(limbs []*limb) Limbs {
+	out := Limbs{Version: LimbsVersion, Limbs: []LimbSpec{}, Resolved: true}
+	for _, l := range limbs {
+		out.Limbs = append(out.Limbs, l.resolved())
+	}
+	return out
+}
+
+// resolved is the limb's specification with what was settled about it.
+func (l *limb) resolved() LimbSpec {
+	spec := l.spec
+	spec.Segments = l.solver.Segments()
+	if spec.Twist == TwistOwn && l.field != FieldCentred {
+		spec.Field = l.field
+	}
+	return spec
+}
+
+// clipsFor are the clips of a file as those of a character, whose nodes its own are by
+// name. Nodes that the character has not, and names that several nodes have, are
+// passed over.
+func (f *File) clipsFor(character *File) ([]clip, error) {
+	clips, err := f.clips(func(int) bool { return true })
+	if err != nil {
+		return nil, err
+	}
+	to := f.nodesOf(character)
+	for i := range clips {
+		nodes := map[int]*nodeTracks{}
+		for node, tracks := range clips[i].nodes {
+			if there, ok := to[node]; ok {
+				nodes[there] = tracks
+			}
+		}
+		clips[i].nodes = nodes
+	}
+	return clips, nil
+}
+
+// nodesOf maps the nodes of a file to a character's of the same names.
+func (f *File) nodesOf(character *File) map[int]int {
+	out := map[int]int{}
+	for name, nodes := range f.named {
+		if there, err := character.node(name); err == nil && len(nodes) == 1 {
+			out[nodes[0]] = there
+		}
+	}
+	return out
+}
+
+// stand is where the clips of another file meet the character: the evaluator of the
+// character with those clips, and the nodes of the file by those of the character.
+func (f *File) stand(character *File) (*Evaluator, map[int]int, error) {
+	e, err := character.evaluator(func(int) bool { return false })
+	if err != nil {
+		return nil, nil, err
+	}
+	if e.clips, err = f.clipsFor(character); err != nil {
+		return nil, nil, err
+	}
+	back := map[int]int{}
+	for node, there := range f.nodesOf(character) {
+		back[there] = node
+	}
+	return e, back, nil
+}
+
+// nodeFor is the file's own node for one of the character's.
+func (s *splitter) nodeFor(node int, l *limb) (int, error) {
+	if s.nodes == nil {
+		return node, nil
+	}
+	if own, ok := s.nodes[node]; ok {
+		return own, nil
+	}
+	return 0, fmt.Errorf("%s: limb %q: there is no node %q, expected the joints of %s by their names", s.patch.file.Name, l.spec.Name, s.file.ref(node), s.file.Name)
+}
