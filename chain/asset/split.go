@@ -19,7 +19,7 @@ type Options struct {
 	Influences int        // the most a vertex may have, 4 or 8; 0 means 4
 	Tolerance  float64    // radians a baked curve may leave the solver's by, and places and sizes of segments, in bone lengths; 0 means DefaultTolerance
 	History    bool       // follow each clip's twist as it comes about, instead of pose by pose
-	Names      string     // of the new joints, from {joint} and {n}; "" means DefaultNames
+	Names      string     // of the new joints, from {joint}, {n} and, optionally, {side}; "" means DefaultNames
 
 	Live    Live // whether constraints turn the segments without a clip
 	Nearest bool // where Live cannot express a limb's field, bend it by the nearest that can be, in clips too
@@ -32,8 +32,9 @@ const (
 	// DefaultTolerance is 0.05 degrees: at a thigh's radius of 10 cm it moves
 	// the skin by less than 0.1 mm.
 	DefaultTolerance = 0.05 * math.Pi / 180
-	// DefaultNames makes thigh_l_part1, thigh_l_part2, …
-	DefaultNames = "{joint}_part{n}"
+	// DefaultNames makes thigh_segment1_l, thigh_segment2_l, … of thigh_l: {side}
+	// is the side at the end of a joint's name, which tools that mirror look for.
+	DefaultNames = "{joint}_segment{n}{side}"
 )
 
 // Split splits the bones of a character, hands its skin weights to the
