@@ -50,6 +50,9 @@ type LimbSpec struct {
 	Stretch  *Stretch // how segments follow a change of the bone's length; nil: not at all
 	Crease   *Crease  // how they are eased out of a fold; nil: not at all
 
+	Exclude *SkinParts // skin that is left as it was; nil: none
+	Rigid   *SkinParts // skin of which each connected piece moves with one segment; nil: what rides on the limb
+
 	place *filePlace // where a limb file has it; nil where it came from none
 }
 

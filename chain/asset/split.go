@@ -126,6 +126,7 @@ type splitter struct {
 	baked    map[string]bakedLimb
 	shaped   map[string]bakedShape
 	weights  reweighter
+	pieces   *pieces        // of all skin
 	taken    map[string]int // names of nodes
 	warnings []string
 
@@ -151,6 +152,9 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	s := &splitter{file: f, options: options, source: evaluator, patch: patch, meshJSON: slices.Clone(patch.arrays["meshes"]), baked: map[string]bakedLimb{}, shaped: map[string]bakedShape{}}
 	find := newFinder(f, evaluator, options.Names)
 	s.taken = find.taken
+	if s.pieces, err = find.all(); err != nil {
+		return nil, err
+	}
 	split := map[int]string{}
 	joints := f.jointNodes
 	found, errs := make([]*limb, len(options.Limbs)), make([]error, len(options.Limbs))
@@ -158,6 +162,9 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 		found[i], errs[i] = find.limb(options.Limbs[i])
 		if errs[i] == nil && options.Live != NotLive {
 			found[i], errs[i] = find.live(found[i], options.Nearest)
+		}
+		if errs[i] == nil {
+			errs[i] = find.setPieces(found[i])
 		}
 	})
 	for i, spec := range options.Limbs {
