@@ -15,6 +15,8 @@ const (
 	leftPiece                   // it stays on the joint
 )
 
+func (r pieceRule) String() string { return [...]string{"split", "rigid", "excluded"}[r] }
+
 // handover is how a vertex' weight on one split joint goes to the segments.
 type handover struct {
 	joint    int   // as the vertex' influences number joints, and so the segments

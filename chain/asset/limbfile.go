@@ -164,6 +164,11 @@ func (s LimbSpec) check() (field string, index int, err error) {
 	if key, err := s.Crease.check(s); err != nil {
 		return "crease " + key, -1, err
 	}
+	for key, parts := range s.skinParts() {
+		if inner, index, err := parts.check(); err != nil {
+			return strings.TrimSpace(key + " " + inner), index, err
+		}
+	}
 	index, err = s.Shares.check(s.Segments)
 	return "shares", index, err
 }

@@ -90,3 +90,24 @@ func (l *limb) moves(all *pieces, skin int) bool {
 	}
 	return false
 }
+
+// pieceReports say what becomes of the limb's pieces.
+func (l *limb) pieceReports(all *pieces) (out []PieceReport) {
+	handling := map[int]string{}
+	l.eachWorn(all, func(w *piecedPrimitive, frame boneFrame) {
+		for v, piece := range w.piece {
+			if !w.used[v] || w.weightOf(frame.joint, v) == 0 {
+				continue
+			}
+			rule := l.rules[piecePart{w.wearing, piece}].String()
+			if other, known := handling[piece]; known && other != rule {
+				rule = "mixed"
+			}
+			handling[piece] = rule
+		}
+	})
+	for _, p := range l.pieces {
+		out = append(out, PieceReport{Piece: p.id, From: p.from, To: p.to, Vertices: p.vertices, Handling: handling[p.piece]})
+	}
+	return out
+}

@@ -2,6 +2,7 @@ package asset
 
 import (
 	"fmt"
+	"iter"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +13,13 @@ type SkinParts struct {
 	Meshes    []string // by the mesh's name, that of a node that shows it, or "#" and the mesh's index
 	Materials []string // by name, or "#" and index
 	Pieces    []string // connected pieces: mesh, primitive and lowest vertex, such as "Body/0/12"
+}
+
+// skinParts are the limb's, by key, in the order of a file.
+func (s LimbSpec) skinParts() iter.Seq2[string, *SkinParts] {
+	return func(yield func(string, *SkinParts) bool) {
+		_ = yield("exclude", s.Exclude) && yield("rigid", s.Rigid)
+	}
 }
 
 // selection is what SkinParts mean in a file.
