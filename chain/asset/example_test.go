@@ -122,7 +122,7 @@ func ExampleSplit() {
 	fmt.Println(len(report.Clips), "clips, at rest within a millionth:", report.RestErrorMax < 1e-6)
 	fmt.Println(len(split.Doc.Nodes)-len(wren().Doc.Nodes), "joints more")
 	// Output:
-	// left thigh [thigh_l_part1 thigh_l_part2 thigh_l_part3]
+	// left thigh [thigh_segment1_l thigh_segment2_l thigh_segment3_l]
 	// 4 clips, at rest within a millionth: true
 	// 18 joints more
 }

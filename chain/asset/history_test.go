@@ -47,7 +47,7 @@ func TestHistoryPassesHalfATurn(t *testing.T) {
 	require.InDelta(t, 350, report.Limbs[0].TwistMaxDeg, 1e-3)
 	e, err := out.Evaluator()
 	require.NoError(t, err)
-	middle := e.clips[0].nodes[e.Node("thigh_part2")].rotation
+	middle := e.clips[0].nodes[e.Node("thigh_segment2")].rotation
 	last := 0.
 	for time := 0.; time <= 3; time += 1. / 64 {
 		q := middle.rotation(time)

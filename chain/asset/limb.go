@@ -45,6 +45,10 @@ type limb struct {
 	turn       quat.Number // of the segments at rest, in the joint's frame; zero is none
 	shape      shapeFigures
 
+	frames map[int]boneFrame       // by skin: the bone in it
+	pieces []limbPiece             // of the skin, that have weight on the joint
+	rules  map[piecePart]pieceRule // what becomes of that weight; none: it is split
+
 	segments []segment
 	twists   []float64 // radians, the most in each clip
 }
@@ -63,7 +67,9 @@ type finder struct {
 	rest  []transform
 	world []mgl64.Mat4
 	clips []clip
-	names string         // template of segment names
+	names string // template of segment names
+	all   func() (*pieces, error)
+	binds func(skin int) ([]mgl64.Mat4, error)
 	taken map[string]int // names of nodes, and who has them: -1 for a new joint
 }
 
@@ -103,6 +109,19 @@ func (d *finder) limb(spec LimbSpec) (*limb, error) {
 		return nil, fail("crease", err)
 	}
 	return l, nil
+}
+
+// setPieces finds what the limb has of the skin, and decides what becomes of it.
+func (d *finder) setPieces(l *limb) error {
+	all, err := d.all()
+	if err != nil {
+		return err
+	}
+	if err := l.setFrames(d.file, d.binds); err != nil {
+		return err
+	}
+	l.findPieces(all)
+	return l.setRules(all)
 }
 
 // end is the far end of the bone in the joint's frame at rest.

@@ -11,7 +11,7 @@ import (
 // character can tell.
 type filePlace struct {
 	file string
-	keys map[string]string // line and column of each key's value, as "3:12"; "" is the limb itself, "crease at" a key in a key
+	keys map[string]string // line and column of each key's value, as "3:12"; "" is the limb itself, "crease at" a key in a key, "exclude meshes 0" an element of its list
 }
 
 // placeOf notes where a limb and its keys stand.
@@ -22,6 +22,11 @@ func (r limbReader) placeOf(limb ast.Node, entries map[string]entry) *filePlace 
 		for _, v := range mappingValues(e.value) {
 			if inner, ok := text(v.Key); ok {
 				p.keys[key+" "+inner] = position(v.Value)
+				if list, ok := v.Value.(*ast.SequenceNode); ok {
+					for i, item := range list.Values {
+						p.keys[fmt.Sprintf("%s %s %d", key, inner, i)] = position(item)
+					}
+				}
 			}
 		}
 	}

@@ -95,7 +95,7 @@ func TestStretchSteps(t *testing.T) {
 	limb := thighLimb()
 	limb.Stretch = &Stretch{}
 	c := splitTube(t, o, limb)
-	track := c.after.clips[0].nodes[c.after.Node("thigh_part3")].translation
+	track := c.after.clips[0].nodes[c.after.Node("thigh_segment3")].translation
 	require.Equal(t, gltf.InterpolationStep, track.interpolation)
 	require.Equal(t, []float64{0, 1}, track.times, "a key that changes nothing goes")
 	for at, ratio := range map[float64]float64{0: 1, 0.99: 1, 1: 1.4, 2: 1.4} {
@@ -157,9 +157,9 @@ func TestStretchSettings(t *testing.T) {
 	middle, radius := c.ring(2, 1)
 	require.InDelta(t, 0.6, middle[1], c.skinTolerance())
 	require.InDelta(t, tubeRadius, radius, 1e-6, "an exponent of 0 keeps the section")
-	scales := c.after.clips[0].nodes[c.after.Node("thigh_part3")].scale.vector(1)
+	scales := c.after.clips[0].nodes[c.after.Node("thigh_segment3")].scale.vector(1)
 	require.InDelta(t, 1+3*0.75*0.5, scales[1], 2*DefaultTolerance)
-	require.Nil(t, c.after.clips[0].nodes[c.after.Node("thigh_part1")], "which has no share")
+	require.Nil(t, c.after.clips[0].nodes[c.after.Node("thigh_segment1")], "which has no share")
 
 	require.Len(t, c.report.OutOfReach, 1)
 	out := c.report.OutOfReach[0]

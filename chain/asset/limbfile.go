@@ -54,6 +54,9 @@ type LimbSpec struct {
 	Exclude  *SkinParts
 	Crease   *Crease // how they are eased out of a fold; nil: not at all
 
+	Exclude *SkinParts // skin that is left as it was; nil: none
+	Rigid   *SkinParts // skin of which each connected piece moves with one segment; nil: what rides on the limb
+
 	place *filePlace // where a limb file has it; nil where it came from none
 }
 
@@ -164,6 +167,11 @@ func (s LimbSpec) check() (field string, index int, err error) {
 	}
 	if key, err := s.Crease.check(s); err != nil {
 		return "crease " + key, -1, err
+	}
+	for key, parts := range s.skinParts() {
+		if inner, index, err := parts.check(); err != nil {
+			return strings.TrimSpace(key + " " + inner), index, err
+		}
 	}
 	index, err = s.Shares.check(s.Segments)
 	return "shares", index, err

@@ -30,7 +30,7 @@ const (
 )
 
 // keys of one limb, in the order a file is written.
-var limbKeys = []string{"name", "joint", "end", "segments", "twist", "tip", "shares", "anchor", "centre", "range", "field", "stretch", "crease"}
+var limbKeys = []string{"name", "joint", "end", "segments", "twist", "tip", "shares", "anchor", "centre", "range", "field", "stretch", "crease", "exclude", "rigid"}
 
 // ParseLimbs reads a limb file. name is for messages, which are one line each,
 // "limbs.yaml:7:5: what is wrong, expected what", with line and column. Unknown
@@ -228,6 +228,10 @@ func (r limbReader) field(spec *LimbSpec, key string, n ast.Node) error {
 		spec.Stretch, err = r.stretch(n)
 	case "crease":
 		spec.Crease, err = r.crease(n)
+	case "exclude":
+		spec.Exclude, err = r.skinParts(key, n)
+	case "rigid":
+		spec.Rigid, err = r.skinParts(key, n)
 	case "segments":
 		v, ok := number(n)
 		// 0 stands for the default in a LimbSpec, never in a file.

@@ -46,3 +46,20 @@ func creaseGenerator(limb LimbSpec) *rapid.Generator[*Crease] {
 		return c
 	})
 }
+
+// skinPartsGenerator draws parts of a skin.
+func skinPartsGenerator(name *rapid.Generator[string]) *rapid.Generator[*SkinParts] {
+	return rapid.Custom(func(t *rapid.T) *SkinParts {
+		s := &SkinParts{Meshes: []string{name.Draw(t, "mesh")}}
+		if rapid.Bool().Draw(t, "materials") {
+			s.Materials = rapid.SliceOfNDistinct(name, 1, 3, rapid.ID[string]).Draw(t, "material names")
+		}
+		if rapid.Bool().Draw(t, "pieces") {
+			s.Pieces = rapid.SliceOfNDistinct(name, 1, 3, rapid.ID[string]).Draw(t, "piece names")
+		}
+		if s.Pieces != nil && rapid.Bool().Draw(t, "pieces alone") {
+			s.Meshes = nil
+		}
+		return s
+	})
+}

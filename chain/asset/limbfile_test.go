@@ -67,6 +67,8 @@ var goodLimbFiles = map[string]string{
 	"smooth":                 limbFile("shares: smooth"),
 	"list sets segments":     limbFile("shares: [0, 0.5, 1, 1]"),
 	"no centre":              limbFile("centre: none"),
+	"exclude":                limbFile(`exclude: {meshes: [Pouch, "#3"], materials: [leather], pieces: ["Body/0/12"]}`),
+	"exclude and rigid":      limbFile("exclude:", "  meshes:", "    - knee pad", "rigid: {pieces: ['#1/0/0']}"),
 	"named range":            limbFile("range: hip", "field: least_roll"),
 	"limits":                 limbFile("range:", "  flexion_deg: [-180, 180]", "  abduction_deg: [-90, 90.0]"),
 	"limits on a line":       limbFile("range: {abduction_deg: [0, 1], flexion_deg: [0, 1]}", "field: centred"),
@@ -152,6 +154,15 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"crease full":        {limbFile("crease: {at: end, most_m: 1, full_deg: 181}"), `5:44: limb "a": crease full_deg is 181, expected 0 to 180`},
 	"crease no span":     {limbFile("crease: {at: end, most_m: 1, onset_deg: 0, full_deg: 0}"), `5:58: limb "a": crease full_deg is 0, expected more than onset_deg, 0`},
 	"crease late":        {limbFile("crease: {at: end, most_m: 1, onset_deg: 150}"), `5:13: limb "a": crease full_deg is 140, expected more than onset_deg, 150`},
+	"exclude a word":     {limbFile("exclude: pouch"), `5:14: limb "a": exclude is "pouch", expected a mapping of meshes, materials, pieces, each a list of names`},
+	"exclude a list":     {limbFile("exclude: [pouch]"), `5:14: limb "a": exclude is a list, expected a mapping of meshes`},
+	"exclude key":        {limbFile("exclude: {mesh: [a]}"), `5:15: limb "a": unknown key "mesh", expected one of meshes, materials, pieces; did you mean meshes?`},
+	"exclude nothing":    {limbFile("exclude: {}"), `5:14: limb "a": exclude names nothing, expected names of meshes, materials or pieces`},
+	"exclude one":        {limbFile("exclude: {meshes: pouch}"), `5:23: limb "a": exclude meshes is the text "pouch", expected a list of names`},
+	"exclude none":       {limbFile("exclude: {meshes: []}"), `5:23: limb "a": exclude meshes is an empty list, expected a list of names`},
+	"exclude a number":   {limbFile("exclude: {materials: [b, 3]}"), `5:30: limb "a": exclude materials is 3, which YAML takes for a number, expected a name, or "#" and an index: put it in quotes`},
+	"exclude empty":      {limbFile("exclude: {pieces: [\"\"]}"), `5:24: limb "a": exclude pieces is empty, expected a name`},
+	"rigid twice":        {limbFile("rigid: {pieces: [b/0/1, c, b/0/1]}"), `5:32: limb "a": rigid pieces has "b/0/1" a second time`},
 	"no joint":           {"version: 1\nlimbs:\n  - end: b\n", `3:5: the limb has no joint, expected the joint whose bone is split, such as joint: thigh_l`},
 	"no end":             {"version: 1\nlimbs:\n  - joint: a\n", `3:5: limb "a": the limb has no end, expected a joint below it or a point [x, y, z], such as end: shin_l`},
 	"key twice":          {limbFile("end: c"), `5:5: mapping key "end" already defined at [4:5]`},
@@ -188,7 +199,7 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"joint twice":        {limbFile("name: x", "") + "  - {joint: a, end: d, name: y}\n", `7:13: joint "a" is split by the limb in line 3, expected one limb a joint`},
 	"alias":              {"version: 1\nlimbs:\n  - joint: &j a\n    end: *j\n", `3:12: joint is a YAML anchor, expected a text`},
 	"tag":                {"version: 1\nlimbs:\n  - joint: !!str a\n    end: b\n", `3:12: joint is a YAML tag, expected a text`},
-	"key alike":          {limbFile("center: auto"), `stretch, crease; did you mean centre?`},
+	"key alike":          {limbFile("center: auto"), `stretch, crease, exclude, rigid; did you mean centre?`},
 	"merge":              {"version: 1\nlimbs:\n  - joint: a\n    <<: {end: b}\n", `4:5: limb "a": unknown key "<<", expected one of`},
 	"two documents":      {limbFile() + "---\n" + limbFile(), `7:1: a second document, expected one`},
 	"not closed":         {"version: 1\nlimbs: [\n", `2:8: sequence end token ']' not found`},
@@ -327,6 +338,12 @@ func limbsGenerator() *rapid.Generator[Limbs] {
 			}
 			if rapid.Bool().Draw(t, "creased") {
 				s.Crease = creaseGenerator(s).Draw(t, "crease")
+			}
+			if rapid.Bool().Draw(t, "excludes") {
+				s.Exclude = skinPartsGenerator(text).Draw(t, "exclude")
+			}
+			if rapid.Bool().Draw(t, "rigid pieces") {
+				s.Rigid = skinPartsGenerator(text).Draw(t, "rigid")
 			}
 			l.Limbs = append(l.Limbs, s)
 		}

@@ -39,6 +39,12 @@ const limbFileHead = `# Which bones of a character are split, and how.
 #             end joint folds (at: end), or the joint itself (at: root), ease
 #             the limb out of the fold by at most that many metres, from the one
 #             angle of closing to the other. Left out: no relief
+#   exclude   {meshes: [Pouch], materials: ["#3"], pieces: ["Body/0/12"]}: skin
+#             that is left as it was, by the names of meshes, of nodes that show
+#             them, or of materials, by "#" and an index, or by connected piece:
+#             mesh, primitive and lowest vertex, as split --json has them
+#   rigid     the same: skin of which each connected piece moves with one
+#             segment, as pieces do that ride on a limb and do not go round it
 `
 
 // YAML writes the limb file, with comments that explain its keys. What it
@@ -97,6 +103,11 @@ func (s LimbSpec) yaml() string {
 	}
 	if s.Crease != nil {
 		put("crease", s.Crease.yaml())
+	}
+	for key, parts := range s.skinParts() {
+		if parts != nil {
+			put(key, parts.yaml())
+		}
 	}
 	return b.String()
 }

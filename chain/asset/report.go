@@ -41,7 +41,7 @@ type LimbReport struct {
 	Field    string   `json:"field"`    // of swings: shortest, centred, least_roll or balanced
 	Range    string   `json:"range"`    // of motion, as a limb file has it: a name or limits
 	Segments []string `json:"segments"` // the new joints, root to end
-	Vertices int      `json:"vertices"` // that lean on the joint, each once a primitive
+	Vertices int      `json:"vertices"` // whose weight on the joint went to the segments, each once a primitive
 	// TwistMaxDeg is the greatest twist, in degrees, that any clip has the limb
 	// share out: what to ask a plan for.
 	TwistMaxDeg float64 `json:"twist_max_deg"`
@@ -52,12 +52,26 @@ type LimbReport struct {
 	// DroppedWeightMax is the most weight that any vertex could not keep on
 	// the segments the basis gave it to, for want of influences.
 	DroppedWeightMax float64 `json:"dropped_weight_max"`
+	// Pieces are the connected pieces of the skin that have weight on the joint.
+	Pieces []PieceReport `json:"pieces,omitempty"`
 	// StretchLeast and StretchMost are the bone's length over all clips, as a
 	// ratio to rest and within its limits, where the limb stretches.
 	StretchLeast float64 `json:"stretch_least,omitempty"`
 	StretchMost  float64 `json:"stretch_most,omitempty"`
 	// ReliefMax is the farthest that any clip eases the limb out of its fold.
 	ReliefMax float64 `json:"relief_max_m,omitempty"`
+}
+
+// PieceReport is a connected piece of the skin and what a limb does with it.
+type PieceReport struct {
+	Piece    string  `json:"piece"`    // mesh, primitive and lowest vertex, as a limb file names it
+	From     float64 `json:"from"`     // where it begins along the bone, 0 at the joint and 1 at its end
+	To       float64 `json:"to"`       // where it ends
+	Vertices int     `json:"vertices"` // that have weight on the joint, each once a primitive
+	// Handling is "split", "rigid" where all the weight goes to one segment,
+	// "excluded" where it stays on the joint, and "mixed" where the piece's meshes
+	// or materials differ in that.
+	Handling string `json:"handling"`
 }
 
 // LiveReport is what became of a limb's live constraints.
@@ -97,6 +111,7 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 			Vertices: s.weights.stats[i].vertices, DroppedWeightMax: s.weights.stats[i].dropped,
 			StretchLeast: l.shape.least, StretchMost: l.shape.most, ReliefMax: l.shape.relief,
 		}
+		limb.Pieces = l.pieceReports(s.pieces)
 		for _, twist := range l.twists {
 			limb.ClipTwistsDeg = append(limb.ClipTwistsDeg, twist*180/math.Pi)
 			limb.TwistMaxDeg = max(limb.TwistMaxDeg, twist*180/math.Pi)

@@ -1,6 +1,8 @@
 package asset
 
 import (
+	"sync"
+
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/rest"
@@ -81,6 +83,11 @@ func Resolve(f *File, specs []LimbSpec) ([]LimbInfo, error) {
 		if err != nil {
 			return nil, err
 		}
+		if l.spec.Exclude != nil || l.spec.Rigid != nil { // names that only the character knows
+			if err := find.setPieces(l); err != nil {
+				return nil, err
+			}
+		}
 		info := LimbInfo{
 			Spec: l.spec, Joint: l.joint, Tip: -1, Axis: l.axis, TurnAxis: l.solver.Axis(), Length: l.metres, Range: l.solver.Range(), Field: l.solver.Field(),
 			Anchor: l.anchor, Solver: l.made, Side: find.sideOf(l), Sense: l.sense, RangeSpec: Range{Name: l.motion}, FieldName: l.field, Warnings: find.warnings(l),
@@ -118,7 +125,7 @@ func (d *finder) tipAxis(l *limb) (tip int, axis r3.Vec, err error) {
 
 // newFinder makes a finder of a file, whose names are not taken yet.
 func newFinder(f *File, e *Evaluator, names string) finder {
-	find := finder{file: f, rest: e.rest, world: e.World(-1, 0), clips: e.clips, names: names, taken: map[string]int{}}
+	find := finder{file: f, rest: e.rest, world: e.World(-1, 0), clips: e.clips, names: names, all: sync.OnceValues(e.pieces), binds: e.binds, taken: map[string]int{}}
 	for i, n := range f.Doc.Nodes {
 		find.taken[n.Name] = i
 	}

@@ -7,13 +7,13 @@ import (
 
 	"github.com/pronate/pronate/chain/skin"
 	"github.com/qmuntal/gltf"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // reweighter gives every vertex's share of a split joint to its segments.
 type reweighter struct {
 	file    *File
 	limbs   []*limb
+	pieces  *pieces
 	basis   skin.Basis
 	most    int              // influences a vertex may have
 	perSkin map[int][]joined // by skin: the limbs it holds
@@ -24,12 +24,19 @@ type reweighter struct {
 // joined is a limb as one skin knows it.
 type joined struct {
 	limb     int // index into limbs
-	joint    int // index in the skin
 	segments []int
-	// place maps a position of the mesh to the place u along the bone: the
-	// inverse bind matrix's row along the axis, by the bone's length.
-	along  [3]float64
-	offset float64
+	frame    boneFrame
+	rules    map[piecePart]pieceRule
+	homes    map[piecePart]int
+}
+
+// handover is how a vertex' weight on the limb's joint goes to the segments.
+func (j *joined) handover(w *piecedPrimitive, v int) handover {
+	p := piecePart{w.wearing, w.piece[v]}
+	return handover{
+		joint: j.frame.joint, segments: j.segments, u: j.frame.along(w.positions, v),
+		rule: j.rules[p], home: j.homes[p.whole()],
+	}
 }
 
 // limbStats are what a limb's report says about its vertices.
@@ -50,31 +57,44 @@ type reweighted struct {
 type storedSet struct{ joints, weights int }
 
 // primitive works on one primitive under one skin. nil means that no vertex
-// leans on a split joint and the primitive stays as it is.
-func (r *reweighter) primitive(p *gltf.Primitive, skinIndex, jointCount int) (*reweighted, error) {
-	limbs := r.perSkin[skinIndex]
-	if len(limbs) == 0 {
-		return nil, nil
+// gives weight to a segment and the primitive stays as it is.
+func (r *reweighter) primitive(which wearing) *reweighted {
+	limbs := r.perSkin[which.skin]
+	index, skinned := r.pieces.index[which]
+	if len(limbs) == 0 || !skinned {
+		return nil
 	}
-	key := r.key(p, skinIndex)
+	p, source := r.file.Doc.Meshes[which.mesh].Primitives[which.primitive], &r.pieces.worn[index]
+	key := r.key(p, source, limbs)
 	if seen, ok := r.done[key]; ok {
-		return seen, nil
-	}
-	source, err := r.file.skinnedPrimitive(p, jointCount)
-	if err != nil || source == nil {
-		return nil, err
+		return seen
 	}
 	out := r.vertices(source, limbs, r.isInteger(p) && source.fitIntegers())
 	r.done[key] = out
-	return out, nil
+	return out
 }
 
-// key names the data that decides a primitive's weights: primitives that share
-// it are worked on once and go on sharing.
-func (r *reweighter) key(p *gltf.Primitive, skinIndex int) string {
-	key := fmt.Sprint(skinIndex, p.Attributes[gltf.POSITION])
+// key names the data that decides a primitive's weights, and the rules for what is
+// not split: primitives that share all that are worked on once and go on sharing.
+func (r *reweighter) key(p *gltf.Primitive, source *piecedPrimitive, limbs []joined) string {
+	key := fmt.Sprint(source.skin, p.Attributes[gltf.POSITION])
 	for set := range influenceSets(p) {
 		key += fmt.Sprint(",", p.Attributes[fmt.Sprintf("JOINTS_%d", set)], p.Attributes[fmt.Sprintf("WEIGHTS_%d", set)])
+	}
+	for i := range limbs {
+		if len(limbs[i].rules) == 0 {
+			continue
+		}
+		seen := map[int]bool{}
+		for v, piece := range source.piece {
+			if seen[piece] {
+				continue
+			}
+			seen[piece] = true
+			if h := limbs[i].handover(source, v); h.rule != splitPiece {
+				key += fmt.Sprint(";", i, piece, h.rule, h.home)
+			}
+		}
 	}
 	return key
 }
@@ -107,7 +127,7 @@ func (s *skinnedVertices) fitIntegers() bool {
 	return true
 }
 
-func (r *reweighter) vertices(source *skinnedVertices, limbs []joined, integer bool) *reweighted {
+func (r *reweighter) vertices(source *piecedPrimitive, limbs []joined, integer bool) *reweighted {
 	vertices := len(source.positions) / 3
 	// A primitive that came with more influences than asked for keeps them:
 	// fewer would move vertices that have nothing to do with a limb.
@@ -119,19 +139,19 @@ func (r *reweighter) vertices(source *skinnedVertices, limbs []joined, integer b
 		out.weights = append(out.weights, make([][4]float64, vertices))
 	}
 	var before, after []skin.Influence
-	var splits []skin.Split
+	var given []handover
 	touched, used := false, len(source.influences)
 	for v := range vertices {
-		before = appendInfluences(before[:0], source, v)
-		splits = r.splits(splits[:0], before, limbs, source.positions[3*v:3*v+3])
-		if len(splits) == 0 {
-			copyInfluences(out, source, v, integer)
+		before = appendInfluences(before[:0], source.skinnedVertices, v)
+		given = r.handovers(given[:0], before, limbs, source, v)
+		if len(given) == 0 {
+			copyInfluences(out, source.skinnedVertices, v, integer)
 			continue
 		}
 		touched = true
 		var dropped float64
-		after, dropped = skin.Replace(after[:0], before, splits, r.basis, most)
-		r.count(before, splits, limbs, dropped)
+		after, dropped = handOver(after[:0], before, given, r.basis, most)
+		r.count(given, limbs, dropped)
 		used = max(used, out.store(v, before, after))
 	}
 	if !touched {
@@ -166,22 +186,24 @@ func copyInfluences(dst *reweighted, source *skinnedVertices, v int, integer boo
 	}
 }
 
-// splits lists the split joints that a vertex leans on.
-func (r *reweighter) splits(dst []skin.Split, influences []skin.Influence, limbs []joined, position []float64) []skin.Split {
+// handovers lists what becomes of a vertex' weights on split joints, but for those
+// that stay.
+func (r *reweighter) handovers(dst []handover, influences []skin.Influence, limbs []joined, source *piecedPrimitive, v int) []handover {
 	for i := range limbs {
 		l := &limbs[i]
-		if !slices.ContainsFunc(influences, func(x skin.Influence) bool { return x.Joint == l.joint }) {
+		if !slices.ContainsFunc(influences, func(x skin.Influence) bool { return x.Joint == l.frame.joint }) {
 			continue
 		}
-		u := l.along[0]*position[0] + l.along[1]*position[1] + l.along[2]*position[2] + l.offset
-		dst = append(dst, skin.Split{Joint: l.joint, Segments: l.segments, U: min(max(u, 0), 1)})
+		if h := l.handover(source, v); h.rule != leftPiece {
+			dst = append(dst, h)
+		}
 	}
 	return dst
 }
 
-func (r *reweighter) count(before []skin.Influence, splits []skin.Split, limbs []joined, dropped float64) {
-	for _, s := range splits {
-		at := slices.IndexFunc(limbs, func(l joined) bool { return l.joint == s.Joint })
+func (r *reweighter) count(given []handover, limbs []joined, dropped float64) {
+	for _, h := range given {
+		at := slices.IndexFunc(limbs, func(l joined) bool { return l.frame.joint == h.joint })
 		stats := &r.stats[limbs[at].limb]
 		stats.vertices++
 		stats.dropped = max(stats.dropped, dropped)
@@ -233,17 +255,4 @@ func apportion(influences []skin.Influence, total float64) []skin.Influence {
 		remainders[at] = -1
 	}
 	return slices.DeleteFunc(influences, func(x skin.Influence) bool { return x.Weight == 0 })
-}
-
-// join describes a limb to one skin. inverseBind is the joint's.
-func join(l *limb, index, joint int, segments []int, inverseBind [16]float64) joined {
-	scale := 1 / l.length
-	a := r3.Scale(scale, l.axis)
-	row := func(column int) float64 {
-		return a.X*inverseBind[4*column] + a.Y*inverseBind[4*column+1] + a.Z*inverseBind[4*column+2]
-	}
-	return joined{
-		limb: index, joint: joint, segments: segments,
-		along: [3]float64{row(0), row(1), row(2)}, offset: row(3),
-	}
 }

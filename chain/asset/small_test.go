@@ -127,7 +127,7 @@ func partTrack(t *testing.T, f *File) *track {
 	t.Helper()
 	e, err := f.Evaluator()
 	require.NoError(t, err)
-	tracks := e.clips[0].nodes[e.Node("thigh_part1")]
+	tracks := e.clips[0].nodes[e.Node("thigh_segment1")]
 	require.NotNil(t, tracks)
 	return tracks.rotation
 }
@@ -214,7 +214,7 @@ func TestTwoLimbsOfOneName(t *testing.T) {
 	_, _, err := Split(f, Options{Limbs: []LimbSpec{
 		{Name: "a", Joint: "#1", End: End{Joint: "shin"}}, {Name: "b", Joint: "#2", End: End{Joint: "shin"}},
 	}})
-	require.EqualError(t, err, `small.glb: limb "b": another limb makes a joint called "leg_part1" too, expected joints with names of their own`)
+	require.EqualError(t, err, `small.glb: limb "b": another limb makes a joint called "leg_segment1" too, expected joints with names of their own`)
 }
 
 func TestIntegerWeightsHaveToBeNormalised(t *testing.T) {

@@ -19,7 +19,7 @@ type Options struct {
 	Influences int        // the most a vertex may have, 4 or 8; 0 means 4
 	Tolerance  float64    // radians a baked curve may leave the solver's by, and places and sizes of segments, in bone lengths; 0 means DefaultTolerance
 	History    bool       // follow each clip's twist as it comes about, instead of pose by pose
-	Names      string     // of the new joints, from {joint} and {n}; "" means DefaultNames
+	Names      string     // of the new joints, from {joint}, {n} and, optionally, {side}; "" means DefaultNames
 
 	// Character is the file that holds the skin of the character that a file of clips
 	// alone is for. Limbs, rest pose and what no clip moves are the character's; the
@@ -41,8 +41,9 @@ const (
 	// DefaultTolerance is 0.05 degrees: at a thigh's radius of 10 cm it moves
 	// the skin by less than 0.1 mm.
 	DefaultTolerance = 0.05 * math.Pi / 180
-	// DefaultNames makes thigh_l_part1, thigh_l_part2, …
-	DefaultNames = "{joint}_part{n}"
+	// DefaultNames makes thigh_segment1_l, thigh_segment2_l, … of thigh_l: {side}
+	// is the side at the end of a joint's name, which tools that mirror look for.
+	DefaultNames = "{joint}_segment{n}{side}"
 )
 
 // Split splits the bones of a character, hands its skin weights to the
@@ -150,6 +151,7 @@ type splitter struct {
 	baked    map[string]bakedLimb
 	shaped   map[string]bakedShape
 	weights  reweighter
+	pieces   *pieces        // of all skin
 	taken    map[string]int // names of nodes
 	warnings []string
 
@@ -182,6 +184,9 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	s := &splitter{file: f, nodes: nodes, options: options, source: evaluator, patch: patch, meshJSON: slices.Clone(patch.arrays["meshes"]), weights: reweighter{stats: make([]limbStats, len(options.Limbs))}, baked: map[string]bakedLimb{}, shaped: map[string]bakedShape{}}
 	find := newFinder(f, evaluator, options.Names)
 	s.taken = find.taken
+	if s.pieces, err = find.all(); err != nil {
+		return nil, err
+	}
 	split := map[int]string{}
 	joints := f.jointNodes
 	found, errs := make([]*limb, len(options.Limbs)), make([]error, len(options.Limbs))
@@ -189,6 +194,9 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 		found[i], errs[i] = find.limb(options.Limbs[i])
 		if errs[i] == nil && options.Live != NotLive {
 			found[i], errs[i] = find.live(found[i], options.Nearest)
+		}
+		if errs[i] == nil {
+			errs[i] = find.setPieces(found[i])
 		}
 	})
 	for i, spec := range options.Limbs {

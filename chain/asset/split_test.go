@@ -246,7 +246,7 @@ func TestBakedCurvesFollowTheLaw(t *testing.T) {
 							return // the twist itself is not to be trusted here
 						}
 						for i, share := range shares {
-							got := angleIn(p, joint, fmt.Sprintf("%s_part%d", joint, i+1), boneAxis(rest, joint, end))
+							got := angleIn(p, joint, segmentOf(joint, i+1), boneAxis(rest, joint, end))
 							if mirrored := rest.World(joint).Det() < 0; mirrored {
 								got = -got // seen from outside the mirror
 							}
@@ -312,4 +312,11 @@ func twistOf(rest, now player.Pose, mover, joint, end string) (angle, condition 
 func angleIn(p player.Pose, joint, node string, axis mgl64.Vec3) float64 {
 	q := rotationIn(p, joint, node)
 	return 2 * math.Atan2(q.V.Dot(axis), q.W)
+}
+
+// segmentOf is what the n-th segment of a joint of the fixtures, which end in _l
+// or _r, is called.
+func segmentOf(joint string, n int) string {
+	stem, side := joint[:len(joint)-2], joint[len(joint)-2:]
+	return fmt.Sprintf("%s_segment%d%s", stem, n, side)
 }

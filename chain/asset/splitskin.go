@@ -18,18 +18,19 @@ import (
 func (s *splitter) reweight() error {
 	r := &s.weights
 	*r = reweighter{
-		file: s.file, limbs: s.limbs, basis: s.options.Basis, most: s.options.Influences,
+		file: s.file, limbs: s.limbs, pieces: s.pieces, basis: s.options.Basis, most: s.options.Influences,
 		perSkin: map[int][]joined{}, done: map[string]*reweighted{}, stats: make([]limbStats, len(s.limbs)),
 	}
+	homes := make([]map[piecePart]int, len(s.limbs))
+	for i, l := range s.limbs {
+		homes[i] = l.homes(s.pieces)
+	}
 	for skin := range s.file.Doc.Skins {
-		if err := s.extendSkin(skin); err != nil {
+		if err := s.extendSkin(skin, homes); err != nil {
 			return fmt.Errorf("%s: %w", s.file.Name, err)
 		}
 	}
-	work, err := s.plan()
-	if err != nil {
-		return err
-	}
+	work := s.plan()
 	// All that is replaced is let go before anything is stored, so that the
 	// new data takes the old data's slots. A mesh that is also copied is left
 	// out: the copy may go on using what the mesh itself does not.
@@ -55,18 +56,18 @@ func (s *splitter) reweight() error {
 	return nil
 }
 
-// extendSkin appends the segments of the limbs whose joint the skin holds.
+// extendSkin appends the segments of the limbs that move any of what wears the skin.
 // Where a segment stands p from the joint and turned by R at rest, its inverse
 // bind matrix is R^-1 T(-p) times the joint's.
-func (s *splitter) extendSkin(index int) error {
+func (s *splitter) extendSkin(index int, homes []map[piecePart]int) error {
 	skin := s.file.Doc.Skins[index]
 	joints := slices.Clone(skin.Joints)
 	var matrices []mgl64.Mat4
 	for i, l := range s.limbs {
-		at := slices.Index(skin.Joints, l.joint)
-		if at < 0 {
+		if !l.moves(s.pieces, index) {
 			continue
 		}
+		frame := l.frames[index]
 		if matrices == nil {
 			var err error
 			if matrices, err = s.file.inverseBind(index); err != nil {
@@ -82,9 +83,9 @@ func (s *splitter) extendSkin(index int) error {
 			if l.isTurned() {
 				back = rest.Frame{Rotation: quat.Conj(l.turn)}.Mat4().Mul4(back)
 			}
-			matrices = append(matrices, back.Mul4(matrices[at]))
+			matrices = append(matrices, back.Mul4(matrices[frame.joint]))
 		}
-		s.weights.perSkin[index] = append(s.weights.perSkin[index], join(l, i, at, segments, matrices[at]))
+		s.weights.perSkin[index] = append(s.weights.perSkin[index], joined{limb: i, segments: segments, frame: frame, rules: l.rules, homes: homes[i]})
 	}
 	if matrices == nil {
 		return nil
@@ -126,7 +127,7 @@ type meshWork struct {
 // plan works out which meshes change, and for which nodes. Joint numbers mean
 // something only within a skin, so a mesh shown under two skins is split in
 // two.
-func (s *splitter) plan() ([]*meshWork, error) {
+func (s *splitter) plan() []*meshWork {
 	type use struct{ mesh, skin int }
 	byUse := map[use]*meshWork{}
 	var order []use
@@ -147,11 +148,8 @@ func (s *splitter) plan() ([]*meshWork, error) {
 		w := byUse[u]
 		uses[u.mesh]++
 		changed := false
-		for i, p := range s.file.Doc.Meshes[u.mesh].Primitives {
-			again, err := s.weights.primitive(p, u.skin, len(s.file.Doc.Skins[u.skin].Joints))
-			if err != nil {
-				return nil, fmt.Errorf("%s: mesh %d: primitive %d: %w", s.file.Name, u.mesh, i, err)
-			}
+		for i := range s.file.Doc.Meshes[u.mesh].Primitives {
+			again := s.weights.primitive(wearing{u.skin, u.mesh, i})
 			w.primitives = append(w.primitives, again)
 			changed = changed || again != nil
 		}
@@ -164,7 +162,7 @@ func (s *splitter) plan() ([]*meshWork, error) {
 	for _, w := range out {
 		w.clone = w.clone || changes[w.mesh] < uses[w.mesh] // the others still need it as it was
 	}
-	return out, nil
+	return out
 }
 
 // storeMesh writes a mesh's new attributes, into the mesh itself or into a

@@ -53,7 +53,7 @@ func TestRoleOf(t *testing.T) {
 		"leftToRight":           {unknownRole, 0, false},
 		"LeftHandIndex1":        {passedOver, 1, false},
 		"forearm_twist_l":       {passedOver, 1, false},
-		"thigh_l_part1":         {passedOver, 1, false},
+		"thigh_segment1_l":      {passedOver, 1, false},
 		"toe_l":                 {passedOver, 1, false},
 		"armor":                 {unknownRole, 0, false},
 		"harm":                  {unknownRole, 0, false},

@@ -133,7 +133,7 @@ it was split.`,
 	flags.Var(&toleranceFlag, "tolerance", "degrees by which a baked curve may leave the solver's, between keys too")
 	flags.BoolVar(&history, "history", false, "follow each clip's twist as it comes about, instead of pose by pose")
 	live.register(c)
-	flags.StringVar(&names, "names", asset.DefaultNames, "names of the new joints")
+	flags.StringVar(&names, "names", asset.DefaultNames, "names of the new joints, from the joint's name, a number and, optionally, the side at the end of the name, which {joint} then leaves out")
 	flags.IntVar(&workers, "workers", 0, "how many of several files to split, and hold in memory, at a time (default: half the cores and one)")
 	body.register(c)
 	flags.BoolVar(&asJSON, "json", false, "print the report as JSON")

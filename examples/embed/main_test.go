@@ -39,8 +39,9 @@ func TestSplit(t *testing.T) {
 	joints, numbers := 0, map[int]bool{}
 	for _, l := range report.Limbs {
 		n := 0
+		stem, side := l.Joint[:len(l.Joint)-2], l.Joint[len(l.Joint)-2:] // Wren's joints end in _l and _r
 		for _, node := range after.Doc.Nodes {
-			if strings.HasPrefix(node.Name, l.Joint+"_part") {
+			if strings.HasPrefix(node.Name, stem+"_segment") && strings.HasSuffix(node.Name, side) {
 				n++
 			}
 		}

@@ -23,7 +23,7 @@ type Raised struct {
 // RaisedLimbs are where a field of swings that rolls shows.
 func RaisedLimbs() []Raised {
 	return []Raised{
-		{HighStep, "left thigh", report.LimbNodes{Anchor: "pelvis", Joint: "thigh_l", End: "shin_l", Root: "thigh_l_part1"}},
-		{OverheadReach, "left upper arm", report.LimbNodes{Anchor: "collarbone_l", Joint: "upper_arm_l", End: "forearm_l", Root: "upper_arm_l_part1"}},
+		{HighStep, "left thigh", report.LimbNodes{Anchor: "pelvis", Joint: "thigh_l", End: "shin_l", Root: "thigh_segment1_l"}},
+		{OverheadReach, "left upper arm", report.LimbNodes{Anchor: "collarbone_l", Joint: "upper_arm_l", End: "forearm_l", Root: "upper_arm_segment1_l"}},
 	}
 }

@@ -52,7 +52,7 @@ func TestSplitTellsItsNodes(t *testing.T) {
 				require.False(t, seen[node], name)
 				seen[node] = true
 				require.Contains(t, f.Doc.Nodes[l.Joint].Children, node)
-				require.Equal(t, fmt.Sprintf("%s_part%d", f.Doc.Nodes[l.Joint].Name, i+1), f.Doc.Nodes[node].Name)
+				require.Equal(t, f.Doc.Nodes[l.Joint].Name, strings.Replace(f.Doc.Nodes[node].Name, fmt.Sprintf("_segment%d", i+1), "", 1))
 			}
 			require.Equal(t, l.Solver.Twist == "tip", l.Tip >= 0)
 		}
