@@ -109,7 +109,8 @@ func (c *chooser) subject(number int, spec LimbSpec) (*subject, error) {
 	if s.limb, err = c.find.limb(spec); err != nil {
 		return nil, err
 	}
-	if s.skin, err = c.skinOf(s.limb.joint); err != nil {
+	s.skin = c.skinOf(s.limb.joint)
+	if err := c.find.setPieces(s.limb); err != nil {
 		return nil, err
 	}
 	if len(s.skin.triangles) == 0 {

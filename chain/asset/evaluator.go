@@ -145,11 +145,19 @@ func (e *Evaluator) Span(clip int) (first, last float64) {
 // by its place in [Evaluator.Clips], or in the rest pose where clip is negative.
 // Before a clip's first key and after its last it holds still.
 func (e *Evaluator) World(clip int, t float64) []mgl64.Mat4 {
+	if clip < 0 {
+		return e.worldIn(nil, 0)
+	}
+	return e.worldIn(&e.clips[clip], t)
+}
+
+// worldIn is World for a clip that the file need not hold; nil is the rest pose.
+func (e *Evaluator) worldIn(c *clip, t float64) []mgl64.Mat4 {
 	world := make([]mgl64.Mat4, len(e.rest))
 	for _, node := range e.order {
 		local := e.rest[node]
-		if clip >= 0 {
-			local = local.at(e.clips[clip].nodes[node], t)
+		if c != nil {
+			local = local.at(c.nodes[node], t)
 		}
 		world[node] = local.mat4()
 		if parent := e.file.parent[node]; parent >= 0 {

@@ -51,8 +51,7 @@ type LimbSpec struct {
 	Range    Range    // the joint's range of motion
 	Field    string   // of swings: "shortest", "centred" or "least_roll"; default: what centre and range are good for
 	Stretch  *Stretch // how segments follow a change of the bone's length; nil: not at all
-	Exclude  *SkinParts
-	Crease   *Crease // how they are eased out of a fold; nil: not at all
+	Crease   *Crease  // how they are eased out of a fold; nil: not at all
 
 	Exclude *SkinParts // skin that is left as it was; nil: none
 	Rigid   *SkinParts // skin of which each connected piece moves with one segment; nil: what rides on the limb

@@ -58,7 +58,7 @@ func (l *limb) homes(all *pieces) map[piecePart]int {
 	})
 	out := map[piecePart]int{}
 	for p, m := range means {
-		out[p] = homeSegment(m.sum/m.weight, len(l.segments))
+		out[p] = homeSegment(m.sum/m.weight, l.solver.Segments())
 	}
 	return out
 }

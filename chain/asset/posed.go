@@ -39,9 +39,6 @@ func (m *posed) most(limb int) (most float64) {
 // The twists that every limb is measured at, in degrees.
 var measuredTwists = []float64{45, -45, 90, -90}
 
-// bendTwists are those that are added to a bend half-way to the edge of the range.
-var bendTwists = []float64{60, -60}
-
 // madePose is a pose to be put into a clip: one node turned from rest.
 type madePose struct {
 	name  string
@@ -61,31 +58,22 @@ func madePoses(l *limb, axis r3.Vec) (poses []madePose) {
 		return poses
 	}
 	var seen []r3.Vec
-	add := func(flexion, abduction float64, twists ...float64) {
+	add := func(flexion, abduction float64) {
 		to := motion.Direction(flexion, abduction)
 		arc, determined := swing.Arc(axis, to)
 		const near = 0.02 // radians: the same pose to the eye
 		isSeen := func(v r3.Vec) bool { return r3.Norm(r3.Sub(v, to)) < near }
-		if !determined || len(twists) == 0 && slices.ContainsFunc(append(seen, axis), isSeen) {
+		if !determined || slices.ContainsFunc(append(seen, axis), isSeen) {
 			return
 		}
+		seen = append(seen, to)
 		name := fmt.Sprintf("flexion %.0f°, abduction %.0f°", flexion*180/math.Pi+0, abduction*180/math.Pi+0)
-		if len(twists) == 0 {
-			seen = append(seen, to)
-			poses = append(poses, madePose{name: name, turn: arc})
-		}
-		for _, degrees := range twists {
-			turned := quat.Mul(arc, twist.About(axis, degrees*math.Pi/180))
-			poses = append(poses, madePose{name: fmt.Sprintf("%s, twist %.0f°", name, degrees), turn: turned})
-		}
+		poses = append(poses, madePose{name: name, turn: arc})
 	}
 	for _, flexion := range stations(motion.Flexion) {
 		for _, abduction := range stations(motion.Abduction) {
 			add(flexion, abduction)
 		}
-	}
-	for _, half := range [][2]float64{{motion.Flexion[1] / 2, 0}, {0, motion.Abduction[1] / 2}} {
-		add(half[0], half[1], bendTwists...)
 	}
 	return poses
 }

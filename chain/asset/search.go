@@ -135,7 +135,23 @@ func (c *chooser) search(group []*subject) error {
 	s := group[0]
 	c.plans[s.number] = plan{}
 	if !numberIsOpen(s.spec) { // a limb file asks for the split
-		c.plans[s.number] = c.candidates(group)[0]
+		return c.leastWorse(s)
+	}
+	return nil
+}
+
+// leastWorse takes the plan under which the fewest poses get worse.
+func (c *chooser) leastWorse(s *subject) error {
+	fewest := math.MaxInt
+	for _, p := range c.candidates([]*subject{s}) {
+		which := everything(len(s.moments))
+		split, err := c.try(s, p, which)
+		if err != nil {
+			return err
+		}
+		if v := c.judge(s, which, split); v.worse < fewest {
+			fewest, c.plans[s.number] = v.worse, p
+		}
 	}
 	return nil
 }
@@ -230,9 +246,9 @@ func (c *chooser) losing(s *subject, which []int, split []measured) []string {
 		name       string
 		gain, loss float64
 	}
-	pieces := make([]piece, len(s.skin.names))
-	for k, name := range s.skin.names {
-		pieces[k].name = name
+	pieces := make([]piece, len(s.skin.pieces))
+	for k, number := range s.skin.pieces {
+		pieces[k].name = c.skin.ids[number]
 		for i, at := range which {
 			before, after := s.source[at].strain[k]/c.area, split[i].strain[k]/c.area
 			pieces[k].gain = max(pieces[k].gain, before-after)

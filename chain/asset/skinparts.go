@@ -125,3 +125,13 @@ func namesShown(names []string) string {
 	}
 	return "one of " + strings.Join(out, ", ")
 }
+
+// withPieces are the parts and some pieces more.
+func (s *SkinParts) withPieces(pieces []string) *SkinParts {
+	out := SkinParts{}
+	if s != nil {
+		out = *s
+	}
+	out.Pieces = append(slices.Clone(out.Pieces), pieces...)
+	return &out
+}

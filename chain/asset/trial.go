@@ -26,6 +26,7 @@ type trials struct {
 	matrices int   // of all skins' joints
 	area     float64
 	bindings [][]mgl64.Mat4
+	skin     *pieces
 }
 
 func newTrials(f *File, e *Evaluator, find *finder, o Options) (*trials, error) {
@@ -35,24 +36,20 @@ func newTrials(f *File, e *Evaluator, find *finder, o Options) (*trials, error) 
 		t.base = append(t.base, t.matrices)
 		t.matrices += len(s.Joints)
 	}
-	for i := range e.worn {
-		corners, err := t.corners(i)
-		if err != nil {
-			return nil, err
-		}
-		p := &e.worn[i]
-		for k := 0; k+2 < len(corners); k += 3 {
-			if _, area, ok := metricOf(p.place(corners[k]), p.place(corners[k+1]), p.place(corners[k+2])); ok {
+	all, err := find.all()
+	if err != nil {
+		return nil, err
+	}
+	t.skin = all
+	for i := range all.worn {
+		p := &all.worn[i]
+		for _, c := range p.triangles {
+			if _, area, ok := metricOf(p.place(c[0]), p.place(c[1]), p.place(c[2])); ok {
 				t.area += area
 			}
 		}
 	}
 	return t, nil
-}
-
-func (t *trials) corners(worn int) ([]int, error) {
-	p := &t.source.worn[worn]
-	return t.file.triangleIndices(t.file.Doc.Meshes[p.mesh].Primitives[p.primitive], len(p.positions)/3)
 }
 
 // place is where a vertex is in the mesh.
@@ -61,32 +58,22 @@ func (s *skinnedVertices) place(v int) r3.Vec {
 }
 
 // skinOf cuts out the part of the skin that a joint moves.
-func (t *trials) skinOf(joint int) (*trialSkin, error) {
+func (t *trials) skinOf(joint int) *trialSkin {
 	out := &trialSkin{}
-	pieces := map[[2]int]int{}
+	pieces := map[int]int{}
 	var held []skin.Influence
-	for i := range t.source.worn {
-		p := &t.source.worn[i]
+	for i := range t.skin.worn {
+		p := &t.skin.worn[i]
 		at := slices.Index(t.file.Doc.Skins[p.skin].Joints, joint)
 		if at < 0 {
 			continue
 		}
-		corners, err := t.corners(i)
-		if err != nil {
-			return nil, err
+		moved := make([]bool, len(p.used))
+		for v := range moved {
+			moved[v] = p.weightOf(at, v) > 0
 		}
-		moved := make([]bool, len(p.positions)/3)
-		for _, set := range p.influences {
-			for v := range set {
-				for k, weight := range set[v].weights {
-					moved[v] = moved[v] || weight > 0 && int(set[v].joints[k]) == at
-				}
-			}
-		}
-		piece := t.piecesOf(i)
 		number := map[int]int{}
-		for k := 0; k+2 < len(corners); k += 3 {
-			c := [3]int(corners[k : k+3])
+		for _, c := range p.triangles {
 			if !moved[c[0]] && !moved[c[1]] && !moved[c[2]] {
 				continue
 			}
@@ -94,10 +81,11 @@ func (t *trials) skinOf(joint int) (*trialSkin, error) {
 			if !ok {
 				continue
 			}
-			key := [2]int{i, piece.of[c[0]]}
-			if _, known := pieces[key]; !known {
-				pieces[key] = len(out.names)
-				out.names = append(out.names, piece.name(key[1]))
+			piece, known := pieces[p.piece[c[0]]]
+			if !known {
+				piece = len(out.pieces)
+				pieces[p.piece[c[0]]] = piece
+				out.pieces = append(out.pieces, p.piece[c[0]])
 			}
 			var corner [3]int
 			for j, v := range c {
@@ -106,22 +94,19 @@ func (t *trials) skinOf(joint int) (*trialSkin, error) {
 					n = len(out.positions)
 					number[v] = n
 					out.positions = append(out.positions, p.place(v))
-					out.origins = append(out.origins, trialOrigin{worn: i, vertex: v, piece: pieces[key]})
-					held = appendInfluences(held[:0], &p.skinnedVertices, v)
-					for x := range held {
-						held[x].Joint += t.base[p.skin]
-					}
-					out.source.add(held)
+					out.origins = append(out.origins, trialOrigin{worn: i, vertex: v})
+					held = appendInfluences(held[:0], p.skinnedVertices, v)
+					out.source.add(held, t.base[p.skin])
 				}
 				corner[j] = n
 			}
 			out.triangles = append(out.triangles, corner)
 			out.metrics = append(out.metrics, m)
 			out.areas = append(out.areas, area)
-			out.pieces = append(out.pieces, pieces[key])
+			out.pieceOf = append(out.pieceOf, piece)
 		}
 	}
-	return out, nil
+	return out
 }
 
 // palette writes the matrices of all skins' joints in a pose.

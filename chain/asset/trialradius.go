@@ -50,7 +50,7 @@ func (t *trials) radiusAt(s *subject, p plan, angle float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	held := t.handOver(s, []*limb{l}, []plan{p})
+	held := t.weights(s, []*limb{l})
 	world := t.find.world
 	twists := [2]float64{angle, 0}
 	if l.usesTip {

@@ -1,8 +1,10 @@
 package asset
 
 import (
+	"maps"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -43,7 +45,6 @@ type measured struct {
 
 // as is the limb resolved for a plan.
 func (t *trials) as(s *subject, p plan) (*limb, error) {
-	p.left = ""
 	if l := s.solved[p]; l != nil {
 		return l, nil
 	}
@@ -56,6 +57,19 @@ func (t *trials) as(s *subject, p plan) (*limb, error) {
 	if err != nil {
 		return nil, err
 	}
+	l.frames, l.pieces, l.rules = s.limb.frames, s.limb.pieces, s.limb.rules
+	if p.left != "" {
+		l.rules = maps.Clone(l.rules)
+		left := strings.Split(p.left, "\n")
+		for i := range t.skin.worn {
+			w := &t.skin.worn[i]
+			for _, piece := range w.piece {
+				if piece != noPiece && slices.Contains(left, t.skin.ids[piece]) {
+					l.rules[piecePart{w.wearing, piece}] = leftPiece
+				}
+			}
+		}
+	}
 	if s.solved == nil {
 		s.solved = map[plan]*limb{}
 	}
@@ -63,44 +77,39 @@ func (t *trials) as(s *subject, p plan) (*limb, error) {
 	return l, nil
 }
 
-// handOver is the skin's influences under the plans of all limbs: the segments of the
-// k-th limb of those given have their matrices after those of the limbs before it.
-func (t *trials) handOver(s *subject, limbs []*limb, plans []plan) influenceList {
+// weights are the skin's influences with limbs split: the segments of the k-th limb
+// have their matrices after those of the limbs before it.
+func (t *trials) weights(s *subject, limbs []*limb) influenceList {
 	perSkin := make([][]joined, len(t.base))
 	at := t.matrices
 	for k, l := range limbs {
-		for i, skinned := range t.file.Doc.Skins {
-			first := at
+		homes := l.homes(t.skin)
+		for i := range perSkin {
+			frame, known := l.frames[i]
+			if known {
+				j := joined{limb: k, frame: frame, rules: l.rules, homes: homes}
+				for n := range l.shares {
+					j.segments = append(j.segments, firstSegment+at+n)
+				}
+				perSkin[i] = append(perSkin[i], j)
+			}
 			at += len(l.shares)
-			joint := slices.Index(skinned.Joints, l.joint)
-			if joint < 0 || t.bindings[i] == nil {
-				continue
-			}
-			segments := make([]int, len(l.shares))
-			for n := range segments {
-				segments[n] = first + n
-			}
-			j := join(l, k, joint, segments, t.bindings[i][joint])
-			j.joint += t.base[i] // numbered as in a palette
-			perSkin[i] = append(perSkin[i], j)
 		}
 	}
 	var out influenceList
 	var before, after []skin.Influence
-	var splits []skin.Split
-	for v, o := range s.skin.origins {
-		worn := &t.source.worn[o.worn]
-		before = before[:0]
-		for k := s.skin.source.start[v]; k < s.skin.source.start[v+1]; k++ {
-			before = append(before, skin.Influence{Joint: int(s.skin.source.palette[k]), Weight: s.skin.source.weight[k]})
-		}
-		splits = t.splitsOf(splits[:0], before, perSkin[worn.skin], limbs, plans, o, s.skin.positions[v])
-		if len(splits) == 0 {
-			out.add(before)
+	var given []handover
+	r := reweighter{}
+	for _, o := range s.skin.origins {
+		worn := &t.skin.worn[o.worn]
+		before = appendInfluences(before[:0], worn.skinnedVertices, o.vertex)
+		given = r.handovers(given[:0], before, perSkin[worn.skin], worn, o.vertex)
+		if len(given) == 0 {
+			out.add(before, t.base[worn.skin])
 			continue
 		}
-		after, _ = skin.Replace(after[:0], before, splits, t.options.Basis, max(t.options.Influences, 4*len(worn.influences)))
-		out.add(after)
+		after, _ = handOver(after[:0], before, given, t.options.Basis, max(t.options.Influences, 4*len(worn.influences)))
+		out.add(after, t.base[worn.skin])
 	}
 	return out
 }
@@ -108,7 +117,7 @@ func (t *trials) handOver(s *subject, limbs []*limb, plans []plan) influenceList
 // run is the strain of each piece of a limb's skin, by moment, with the plans of the
 // limb and its neighbours, in this order; which says at which moments.
 func (t *trials) run(s *subject, subjects []*subject, limbs []*limb, plans []plan, which []int) []measured {
-	held := t.handOver(s, limbs, plans)
+	held := t.weights(s, limbs)
 	return t.measure(s, &held, which, func(dst []mgl64.Mat4, at int) []mgl64.Mat4 {
 		m := &s.moments[which[at]]
 		for k, l := range limbs {

@@ -18,15 +18,13 @@ type trialSkin struct {
 	triangles [][3]int
 	metrics   []metric // of the triangles
 	areas     []float64
-	pieces    []int    // of each triangle: its connected piece, numbered from 0
-	names     []string // of the pieces, as a limb file names them
+	pieces    []int // the connected pieces, as numbered in the file
+	pieceOf   []int // of each triangle: an index into pieces
 }
 
-// trialOrigin says where a vertex of a trial comes from.
-type trialOrigin struct {
-	worn, vertex int // primitive of the evaluator, and vertex in it
-	piece        int
-}
+// trialOrigin says where a vertex of a trial comes from: a primitive, and a vertex in
+// it.
+type trialOrigin struct{ worn, vertex int }
 
 // influenceList holds the influences of all vertices, one after another.
 type influenceList struct {
@@ -35,8 +33,13 @@ type influenceList struct {
 	weight  []float64
 }
 
-// add ends a vertex' list. Weights are brought to the sum of 1, as viewers show them.
-func (l *influenceList) add(held []skin.Influence) {
+// firstSegment is what the number of a segment's matrix has on top, in an influence:
+// joints of a skin are numbered as in the skin.
+const firstSegment = 1 << 20
+
+// add ends a vertex' list; base is where the matrices of its skin's joints begin.
+// Weights are brought to the sum of 1, as viewers show them.
+func (l *influenceList) add(held []skin.Influence, base int) {
 	if len(l.start) == 0 {
 		l.start = append(l.start, 0)
 	}
@@ -45,7 +48,11 @@ func (l *influenceList) add(held []skin.Influence) {
 		sum += x.Weight
 	}
 	for _, x := range held {
-		l.palette = append(l.palette, int32(x.Joint))
+		matrix := base + x.Joint
+		if x.Joint >= firstSegment {
+			matrix = x.Joint - firstSegment
+		}
+		l.palette = append(l.palette, int32(matrix))
 		l.weight = append(l.weight, x.Weight/sum)
 	}
 	l.start = append(l.start, int32(len(l.palette)))
@@ -102,9 +109,9 @@ func (t *trialSkin) pose(dst []r3.Vec, held *influenceList, palette []mgl64.Mat4
 
 // strains adds up the strain of each piece, by area.
 func (t *trialSkin) strains(dst []float64, posed []r3.Vec, shrink float64) []float64 {
-	dst = append(dst[:0], make([]float64, len(t.names))...)
+	dst = append(dst[:0], make([]float64, len(t.pieces))...)
 	for i, c := range t.triangles {
-		dst[t.pieces[i]] += t.areas[i] * t.metrics[i].strain(posed[c[0]], posed[c[1]], posed[c[2]], shrink)
+		dst[t.pieceOf[i]] += t.areas[i] * t.metrics[i].strain(posed[c[0]], posed[c[1]], posed[c[2]], shrink)
 	}
 	return dst
 }
