@@ -14,13 +14,17 @@ type Choice struct {
 	// where nothing was measured.
 	Best  *Strained `json:"best,omitempty"`
 	Worst *Strained `json:"worst,omitempty"`
-	// Poses is how many were measured.
-	Poses int     `json:"poses"`
-	Tried []Trial `json:"tried,omitempty"`
+	// Poses is how many were measured, and WorsePoses in how many the skin is worse.
+	Poses      int     `json:"poses"`
+	WorsePoses int     `json:"worse_poses"`
+	Tried      []Trial `json:"tried,omitempty"`
 
 	// Resolved is the limb with all of its settings given, if it is split.
 	Resolved LimbSpec `json:"-"`
 }
+
+// IsWorse reports whether some pose is worse, as a limb file may ask for.
+func (c *Choice) IsWorse() bool { return c.WorsePoses > 0 }
 
 // Strained is the strain of the skin that a limb moves, in a pose: the mean over the
 // area of all skin of (smaller stretch - 1)^2 + (larger stretch - 1)^2, against the

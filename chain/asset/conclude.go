@@ -30,6 +30,7 @@ func (c *chooser) conclude(s *subject) (Choice, error) {
 		return choice, err
 	}
 	v := c.judge(s, which, split)
+	choice.WorsePoses = v.worse
 	choice.Split, choice.Segments, choice.Field = true, p.segments, p.field
 	if p.left != "" {
 		choice.Left = strings.Split(p.left, "\n")

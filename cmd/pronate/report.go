@@ -19,6 +19,11 @@ func printReport(w io.Writer, r asset.Report) {
 
 // printSplit prints the report of a split with a tolerance, in degrees.
 func printSplit(w io.Writer, r asset.Report, tolerance float64) {
+	if len(r.Limbs) == 0 {
+		fmt.Fprintln(w, "no limb is split: the output is the source")
+		printChoices(w, r.Choices)
+		return
+	}
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tfield\tgreatest twist\tvertices\tweight misplaced")
 	misplaced := false
@@ -34,6 +39,7 @@ func printSplit(w io.Writer, r asset.Report, tolerance float64) {
 	if misplaced {
 		fmt.Fprintln(w, "weight misplaced: how much of a vertex's weight, at most, is not on the segments that should have it, for want of influences")
 	}
+	printChoices(w, r.Choices)
 	if len(r.Clips) > 0 {
 		fmt.Fprintln(w)
 		fmt.Fprintln(table, "clip\tkeys of the limb's joints\tkeys added\tfarthest from the solver")
