@@ -118,7 +118,7 @@ func (r limbReader) mapping(n ast.Node, what string, known []string) (map[string
 }
 
 func (r limbReader) limbs(body ast.Node) (Limbs, error) {
-	top, err := r.mapping(body, "\"version: 1\" and \"limbs:\"", []string{"version", "limbs"})
+	top, err := r.mapping(body, "\"version: 1\" and \"limbs:\"", []string{"version", "resolved", "limbs"})
 	if err != nil {
 		return Limbs{}, err
 	}
@@ -138,6 +138,13 @@ func (r limbReader) limbs(body ast.Node) (Limbs, error) {
 		return Limbs{}, r.at(list.value, "limbs is %s, expected a list of one or more", describe(list.value))
 	}
 	limbs := Limbs{Version: LimbsVersion}
+	if e, ok := top["resolved"]; ok {
+		b, isBool := e.value.(*ast.BoolNode)
+		if !isBool {
+			return Limbs{}, r.at(e.value, "resolved is %s, expected true or false", shown(e.value))
+		}
+		limbs.Resolved = b.Value
+	}
 	names, joints := map[string]int{}, map[string]int{}
 	for _, item := range items.Values {
 		spec, entries, err := r.limb(item)

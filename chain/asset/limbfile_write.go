@@ -52,7 +52,11 @@ const limbFileHead = `# Which bones of a character are split, and how.
 func (l Limbs) YAML() []byte {
 	var b strings.Builder
 	b.WriteString(limbFileHead)
-	fmt.Fprintf(&b, "version: %d\nlimbs:\n", LimbsVersion)
+	fmt.Fprintf(&b, "version: %d\n", LimbsVersion)
+	if l.Resolved {
+		b.WriteString("resolved: true # split takes it as it is and measures nothing\n")
+	}
+	b.WriteString("limbs:\n")
 	for _, spec := range l.Limbs {
 		b.WriteString(spec.withDefaults().yaml())
 	}
