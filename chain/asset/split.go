@@ -14,7 +14,7 @@ import (
 
 // Options are what a split can be told. The zero value is the default.
 type Options struct {
-	Limbs      []LimbSpec // what to split; nil means what Detect proposes
+	Limbs      []LimbSpec // what to split; nil means what Detect proposes, and an empty list nothing
 	Basis      skin.Basis // how weights hand over from segment to segment
 	Influences int        // the most a vertex may have, 4 or 8; 0 means 4
 	Tolerance  float64    // radians a baked curve may leave the solver's by, and places and sizes of segments, in bone lengths; 0 means DefaultTolerance
@@ -37,7 +37,8 @@ const (
 )
 
 // Split splits the bones of a character, hands its skin weights to the
-// segments and bakes its clips. The source is left as it was.
+// segments and bakes its clips. The source is left as it was, and returned where
+// there is nothing to split.
 //
 // Segments are leaf joints below the split joint; each stands on the bone and
 // turns about its long axis alone, so hierarchy, channels and the joint's
@@ -50,6 +51,9 @@ func Split(f *File, options Options) (*File, Report, error) {
 	options, err := options.checked(f)
 	if err != nil {
 		return nil, Report{}, err
+	}
+	if len(options.Limbs) == 0 {
+		return f, Report{Limbs: []LimbReport{}, Clips: []ClipReport{}}, nil
 	}
 	s, err := newSplitter(f, options)
 	if err != nil {
@@ -107,9 +111,6 @@ func (o Options) checked(f *File) (Options, error) {
 			return o, err
 		}
 		o.Limbs = detected.Limbs
-	}
-	if len(o.Limbs) == 0 {
-		return o, fmt.Errorf("%s: no limbs to split, expected one or more", f.Name)
 	}
 	return o, nil
 }

@@ -23,10 +23,10 @@ var ways = []struct {
 }{
 	{"as detected", func(*limbText) {}, asset.FieldLeastRoll},
 	{"nothing asked", func(l *limbText) { l.Range, l.Field, l.Centre = nil, "", nil }, asset.FieldLeastRoll},
-	{"best", func(l *limbText) { l.Field, l.Segments = asset.FieldLeastRoll, 6 }, asset.FieldLeastRoll},
+	{"best", func(l *limbText) { l.Field, l.Segments = asset.FieldLeastRoll, raw(6) }, asset.FieldLeastRoll},
 	{"centred", func(l *limbText) { l.Field, l.Shares = asset.FieldCentred, raw("smooth") }, asset.FieldCentred},
 	{"plain", func(l *limbText) { l.Field = asset.FieldShortest }, asset.FieldShortest},
-	{"shares", func(l *limbText) { l.Segments, l.Shares = 2, raw([]float64{0.1, 1. / 3}) }, asset.FieldLeastRoll},
+	{"shares", func(l *limbText) { l.Segments, l.Shares = raw(2), raw([]float64{0.1, 1. / 3}) }, asset.FieldLeastRoll},
 	// None of these is what it was after a way through radians and back.
 	{"limits", func(l *limbText) {
 		l.Range = raw(limitsText{&[2]float64{-38.6, 74.8}, &[2]float64{-18.7, 35.7}})
