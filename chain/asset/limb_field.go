@@ -129,8 +129,9 @@ func (d *finder) setRange(spec *chain.Limb, l *limb, anchor int) (known bool, er
 // where the limb's name, or else its joint's, says that it is one of a person.
 func (d *finder) rangeLeftOut(l *limb, side int) Range {
 	switch {
-	case !d.standing():
+	case !d.standing() && l.spec.Centre.Mode != CentreNone: // else no field goes by it
 		return Range{Name: RangeClips}
+	case !d.standing():
 	case side != 0 && isThigh(l.spec):
 		return Range{Name: RangeHip}
 	case side != 0 && isUpperArm(l.spec):

@@ -74,6 +74,12 @@ func (f RangeFrame) square() bodyFrame {
 	return bodyFrame{v[0], v[1], v[2]}
 }
 
+// frameOf is a frame as a limb file has it.
+func frameOf(b bodyFrame) RangeFrame {
+	three := func(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+	return RangeFrame{three(b.down), three(b.forward), three(b.out)}
+}
+
 // yaml writes the frame as keys of a range.
 func (f RangeFrame) yaml() (text string) {
 	for i, d := range f.directions() {

@@ -67,7 +67,7 @@ func fitRange(directions []r3.Vec, body bodyFrame) (r Range, ok bool) {
 	if r.AbductionDeg, ok = widened(abduction, mostFittedAbduction); !ok {
 		return Range{}, false
 	}
-	r.Frame = RangeFrame{Down: [3]float64{frame.down.X, frame.down.Y, frame.down.Z}, Forward: [3]float64{frame.forward.X, frame.forward.Y, frame.forward.Z}, Out: [3]float64{frame.out.X, frame.out.Y, frame.out.Z}}
+	r.Frame = frameOf(frame)
 	return r, true
 }
 
