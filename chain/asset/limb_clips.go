@@ -24,8 +24,8 @@ type clipDirections struct {
 }
 
 // directions are the directions that the bone takes in its anchor's frame: the one at rest,
-// then those in the clips in the order of the file, each at its keys and half-way
-// between them, by time. Clips that move neither anchor nor joint say nothing, and where
+// then those in the clips in the order of the file, each at its keys and between
+// them, by time. Clips that move neither anchor nor joint say nothing, and where
 // there are more times than can be looked at each clip has its part of them.
 func (d *finder) directions(spec *chain.Limb, l *limb) []clipDirections {
 	atRest := rest.Offset(spec.AnchorRest, spec.JointRest).Direction(spec.Axis)
@@ -39,7 +39,7 @@ func (d *finder) directions(spec *chain.Limb, l *limb) []clipDirections {
 		}
 	}
 	for i, c := range clips {
-		at := withHalves(times[i], max(mostDirections/len(clips), 2))
+		at := withBetween(times[i], max(mostDirections/len(clips), 2))
 		anchors, joints, spare := make([]quat.Number, len(at)), make([]quat.Number, len(at)), make([]quat.Number, len(at))
 		anchor, joint := l.anchorTurn.walkIn(c), l.jointTurn.walkIn(c)
 		anchor.rotations(anchors, spare, at)
@@ -54,14 +54,23 @@ func (d *finder) directions(spec *chain.Limb, l *limb) []clipDirections {
 	return out
 }
 
-// withHalves are times and those half-way between them, most at most, evenly chosen.
-func withHalves(times []float64, most int) []float64 {
-	n := 2*len(times) - 1
+// mostParts is how many parts the time from one key to the next is looked at in: a turn of
+// 120 degrees in steps of 15, between which a bone leaves its way by a degree at most.
+const mostParts = 8
+
+// withBetween are times and some between them, most at most, evenly chosen.
+func withBetween(times []float64, most int) []float64 {
+	parts := mostParts
+	for parts > 1 && parts*(len(times)-1) >= most {
+		parts /= 2
+	}
+	n := parts*(len(times)-1) + 1
 	at := func(i int) float64 {
-		if i%2 == 0 {
-			return times[i/2]
+		k, part := i/parts, i%parts
+		if part == 0 {
+			return times[k]
 		}
-		return between(times[i/2], times[i/2+1], 0.5)
+		return between(times[k], times[k+1], float64(part)/float64(parts))
 	}
 	out := make([]float64, min(n, most))
 	for i := range out {

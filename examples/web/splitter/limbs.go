@@ -117,8 +117,13 @@ func (l limbText) spec() (s asset.LimbSpec, err error) {
 // segments is the number, or 0 for auto.
 func (l limbText) segments() (n int, err error) {
 	const expected = "auto or a whole number"
-	said, err := word("segments", l.Segments, expected, func() error { return json.Unmarshal(l.Segments, &n) })
-	if err == nil && said != "" && said != asset.SegmentsAuto || err == nil && said == "" && n == 0 && len(l.Segments) > 0 && string(l.Segments) != "null" {
+	name, err := word("segments", l.Segments, expected, func() error {
+		if err := json.Unmarshal(l.Segments, &n); err != nil || n == 0 {
+			return errUnlike
+		}
+		return nil
+	})
+	if err == nil && name != "" && name != asset.SegmentsAuto {
 		err = fmt.Errorf("segments is %s, expected %s", shorten(string(l.Segments)), expected)
 	}
 	return n, err

@@ -29,7 +29,10 @@ var ways = []struct {
 	{"shares", func(l *limbText) { l.Segments, l.Shares = raw(2), raw([]float64{0.1, 1. / 3}) }, asset.FieldLeastRoll},
 	// None of these is what it was after a way through radians and back.
 	{"limits", func(l *limbText) {
-		l.Range = raw(limitsText{&[2]float64{-38.6, 74.8}, &[2]float64{-18.7, 35.7}})
+		l.Range = raw(limitsText{Flexion: &[2]float64{-38.6, 74.8}, Abduction: &[2]float64{-18.7, 35.7}})
+	}, asset.FieldLeastRoll},
+	{"own directions", func(l *limbText) {
+		l.Range = raw(limitsText{&[2]float64{-38.6, 74.8}, &[2]float64{-18.7, 35.7}, &[3]float64{0, -0.6, 0.8}, &[3]float64{0, 0.8, 0.6}, &[3]float64{-1, 0, 0}})
 	}, asset.FieldLeastRoll},
 	{"given centre", func(l *limbText) { l.Field, l.Centre = asset.FieldCentred, raw([]float64{0.1, -0.9, 0.3}) }, asset.FieldCentred},
 }
