@@ -207,7 +207,7 @@ func TestSplitErrorsNameTheCulprit(t *testing.T) {
 		{func(l *asset.LimbSpec) { l.Anchor = "foot_l" }, `wild.glb: limb "thigh": anchor: "foot_l" is the joint or below it, expected a joint that does not turn with it`},
 		{func(l *asset.LimbSpec) { l.Twist, l.Tip = "tip", "hand_r" }, `wild.glb: limb "thigh": tip: "hand_r" is not below the joint, expected one of its descendants`},
 		{func(l *asset.LimbSpec) { l.End = asset.End{Point: new([3]float64)} }, `wild.glb: limb "thigh": end is [0, 0, 0], expected three finite numbers, not all 0`},
-		{func(l *asset.LimbSpec) { l.Segments = 1 }, `wild.glb: limb "thigh": segments is 1, expected a whole number from 2 to 32`},
+		{func(l *asset.LimbSpec) { l.Segments = 1 }, `wild.glb: limb "thigh": segments is 1, expected auto or a whole number from 2 to 32`},
 	} {
 		l := thigh
 		c.change(&l)

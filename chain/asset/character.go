@@ -1,8 +1,11 @@
 package asset
 
 import (
+	"cmp"
 	"fmt"
 	"iter"
+	"maps"
+	"slices"
 )
 
 // HasSkin reports whether a file shows a mesh under a skin. One without holds clips
@@ -27,31 +30,39 @@ func Choose(f *File, clips iter.Seq2[*File, error], o Options) (Limbs, []Choice,
 	if err != nil {
 		return Limbs{}, nil, err
 	}
-	var failed error
-	limbs, choices, err := choose(f, o, func(yield func(*clip) bool) {
-		if clips == nil {
-			return
-		}
+	var others []clip
+	if clips != nil {
 		for other, err := range clips {
-			var found []clip
-			if err == nil {
-				found, err = other.clipsFor(f)
-			}
 			if err != nil {
-				failed = err
-				return
+				return Limbs{}, nil, err
 			}
-			for i := range found {
-				if !yield(&found[i]) {
-					return
-				}
+			found, err := other.clipsFor(f)
+			if err != nil {
+				return Limbs{}, nil, err
 			}
+			others = append(others, found...)
 		}
-	})
-	if err == nil {
-		err = failed
 	}
+	limbs, choices, err := choose(f, o, others)
 	return Limbs{Version: LimbsVersion, Limbs: limbs, Resolved: true}, choices, err
+}
+
+// inOrder are clips by name, each once: what is decided on them does not depend on
+// which files they come from, or in which order.
+func inOrder(clips []clip) []clip {
+	slices.SortStableFunc(clips, func(a, b clip) int { return cmp.Compare(a.name, b.name) })
+	return slices.CompactFunc(clips, func(a, b clip) bool { return a.name == b.name && maps.EqualFunc(a.nodes, b.nodes, (*nodeTracks).equal) })
+}
+
+func (n *nodeTracks) equal(other *nodeTracks) bool {
+	return n.rotation.equal(other.rotation) && n.translation.equal(other.translation) && n.scale.equal(other.scale)
+}
+
+func (k *track) equal(other *track) bool {
+	if k == nil || other == nil {
+		return k == other
+	}
+	return k.interpolation == other.interpolation && slices.Equal(k.times, other.times) && slices.Equal(k.values, other.values)
 }
 
 // resolvedLimbs are limbs with all that was settled about them, as a limb file.
@@ -67,6 +78,9 @@ func resolvedLimbs(limbs []*limb) Limbs {
 func (l *limb) resolved() LimbSpec {
 	spec := l.spec
 	spec.Segments = l.solver.Segments()
+	if l.motion.Name == "" || spec.Twist == TwistOwn {
+		spec.Range = l.motion
+	}
 	if spec.Twist == TwistOwn && l.field != FieldCentred {
 		spec.Field = l.field
 	}

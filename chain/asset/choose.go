@@ -2,7 +2,6 @@ package asset
 
 import (
 	"fmt"
-	"iter"
 	"math"
 	"slices"
 	"strings"
@@ -51,12 +50,13 @@ type chooser struct {
 // choose settles what limbs leave open: whether they are split, into how many
 // segments, by which field and which pieces of skin stay as they were. What a limb
 // says is kept.
-func choose(f *File, o Options, others iter.Seq[*clip]) ([]LimbSpec, []Choice, error) {
+func choose(f *File, o Options, others []clip) ([]LimbSpec, []Choice, error) {
 	e, err := f.Evaluator()
 	if err != nil {
 		return nil, nil, err
 	}
 	find := newFinder(f, e, o.Names)
+	find.clips = inOrder(append(slices.Clone(e.clips), others...))
 	t, err := newTrials(f, e, &find, o)
 	if err != nil {
 		return nil, nil, err
@@ -69,7 +69,7 @@ func choose(f *File, o Options, others iter.Seq[*clip]) ([]LimbSpec, []Choice, e
 		}
 		c.subjects = append(c.subjects, s)
 	}
-	if err := c.gather(others); err != nil {
+	if err := c.gather(); err != nil {
 		return nil, nil, err
 	}
 	for _, s := range c.subjects {
@@ -130,23 +130,12 @@ func (c *chooser) subject(number int, spec LimbSpec) (*subject, error) {
 }
 
 // gather collects the moments of all limbs and measures the source's skin in them.
-func (c *chooser) gather(others iter.Seq[*clip]) error {
-	look := func(k *clip) {
+func (c *chooser) gather() error {
+	for i := range c.find.clips {
 		for _, s := range c.subjects {
 			if s.moves() {
-				s.moments = append(s.moments, c.lookThrough(k, s)...)
-				if len(s.moments) > 4*mostPosed {
-					s.moments = s.thinned(s.moments)
-				}
+				s.moments = append(s.moments, c.lookThrough(&c.find.clips[i], s)...)
 			}
-		}
-	}
-	for i := range c.source.clips {
-		look(&c.source.clips[i])
-	}
-	if others != nil {
-		for k := range others {
-			look(k)
 		}
 	}
 	for _, s := range c.subjects {
@@ -258,7 +247,7 @@ func (c *chooser) groups() (out [][]*subject) {
 		if len(s.skin.triangles) == 0 || len(s.moments) == 0 {
 			continue
 		}
-		key := fmt.Sprint(withoutSide(s.spec.Name), s.spec.Segments, s.spec.Field, s.limb.motion != RangeNone, s.spec.Twist)
+		key := fmt.Sprint(withoutSide(s.spec.Name), s.spec.Segments, s.spec.Field, s.limb.motion.Name != RangeNone, s.spec.Twist)
 		if at, ok := byName[key]; ok {
 			out[at] = append(out[at], s)
 			continue
@@ -338,9 +327,9 @@ func (c *chooser) twistNeeded(s *subject) float64 {
 	switch {
 	case s.limb.usesTip && c.isPerson():
 		need = max(need, 80*degree)
-	case s.limb.motion == RangeHip:
+	case s.limb.motion.Name == RangeHip:
 		need = max(need, 45*degree)
-	case s.limb.motion == RangeShoulder:
+	case s.limb.motion.Name == RangeShoulder:
 		need = max(need, 90*degree)
 	case !keyed:
 		need = 90 * degree
@@ -352,6 +341,6 @@ func (c *chooser) twistNeeded(s *subject) float64 {
 // isPerson reports whether some limb has a person's range of motion.
 func (c *chooser) isPerson() bool {
 	return slices.ContainsFunc(c.subjects, func(s *subject) bool {
-		return s.limb.motion == RangeHip || s.limb.motion == RangeShoulder
+		return s.limb.motion.Name == RangeHip || s.limb.motion.Name == RangeShoulder
 	})
 }

@@ -80,11 +80,11 @@ func perCent(strain float64) string { return fmt.Sprintf("%.3f %%", 100*strain) 
 
 // resolved is a limb with all of its settings given.
 func (c *chooser) resolved(s *subject, p plan) LimbSpec {
-	spec := s.spec
-	spec.Segments = p.segments
-	if p.field != "" {
-		spec.Field = p.field
+	l := s.solved[p]
+	if l == nil {
+		l = s.limb
 	}
+	spec := l.resolved()
 	if p.left != "" {
 		spec.Exclude = spec.Exclude.withPieces(strings.Split(p.left, "\n"))
 	}

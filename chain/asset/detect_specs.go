@@ -39,7 +39,7 @@ func (d *detector) specs(all []found) []LimbSpec {
 			name = fmt.Sprintf("%s %d", name, used[name])
 		}
 		s := LimbSpec{
-			Name: name, Joint: d.file.ref(b.joint), End: End{Joint: d.file.ref(b.end)}, Segments: DefaultSegments,
+			Name: name, Joint: d.file.ref(b.joint), End: End{Joint: d.file.ref(b.end)},
 			Twist: TwistOwn, Shares: Shares{Ramp: SharesLinear}, Centre: Centre{Mode: CentreAuto},
 		}
 		if parent := d.file.parent[b.joint]; parent >= 0 {

@@ -269,11 +269,11 @@ func TestDetectSpec(t *testing.T) {
 	limbs, err := Detect(decodeSkeleton(t, "pelvis\n\tthigh_l\n\t\tshin_l\n\t\t\tfoot_l\n\tupperarm_l\n\t\tforearm_l\n\t\t\thand_l"))
 	require.NoError(t, err)
 	require.Equal(t, LimbSpec{
-		Name: "left thigh", Joint: "thigh_l", End: End{Joint: "shin_l"}, Segments: DefaultSegments, Twist: TwistOwn,
+		Name: "left thigh", Joint: "thigh_l", End: End{Joint: "shin_l"}, Twist: TwistOwn,
 		Shares: Shares{Ramp: SharesLinear}, Anchor: "pelvis", Centre: Centre{Mode: CentreAuto}, Range: Range{Name: RangeHip},
 	}, limbs.Limbs[0])
 	require.Equal(t, LimbSpec{
-		Name: "left forearm", Joint: "forearm_l", End: End{Joint: "hand_l"}, Segments: DefaultSegments, Twist: TwistTip, Tip: "hand_l",
+		Name: "left forearm", Joint: "forearm_l", End: End{Joint: "hand_l"}, Twist: TwistTip, Tip: "hand_l",
 		Shares: Shares{Ramp: SharesLinear}, Anchor: "upperarm_l", Centre: Centre{Mode: CentreNone},
 	}, limbs.Limbs[2])
 }
@@ -321,7 +321,7 @@ limbs:
   - name: first limb
     joint: n1
     end: n2
-    segments: 3
+    segments: auto
     twist: own
     shares: linear
     centre: auto

@@ -26,7 +26,7 @@ limbs:
 `))
 	fmt.Println(err)
 	// Output:
-	// 3 linear <nil>
+	// 0 linear <nil>
 	// limbs.yaml:6:17: limb "thigh_l": shares has 1.5 at place 2, expected 0 to 1
 }
 
@@ -39,5 +39,5 @@ func ExampleLimbs_YAML() {
 	}
 	again, err := asset.ParseLimbs("limbs.yaml", limbs.YAML())
 	fmt.Println(len(again.Limbs) == len(limbs.Limbs), again.Limbs[0].Joint, again.Limbs[0].Segments, err)
-	// Output: true thigh_l 3 <nil>
+	// Output: true thigh_l 0 <nil>
 }

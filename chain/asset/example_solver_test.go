@@ -36,6 +36,6 @@ func ExampleResolve() {
 		return
 	}
 	l := limbs[0]
-	fmt.Printf("%s: %.2f m, %d segments, range known %t\n", l.Spec.Name, l.Length, l.Spec.Segments, !l.Range.IsZero())
+	fmt.Printf("%s: %.2f m, %d segments, range known %t\n", l.Spec.Name, l.Length, l.Solver.Segments, !l.Range.IsZero())
 	// Output: thigh_l: 0.42 m, 3 segments, range known true
 }

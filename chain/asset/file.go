@@ -28,6 +28,7 @@ type File struct {
 	// do not know and what they take for a default (a scale of zero), so files
 	// are written by patching this.
 	root   map[string]json.RawMessage
+	source []byte  // as it came, for a file of which nothing changes
 	binary bool    // came as .glb
 	extra  []chunk // chunks of a .glb beyond JSON and BIN, for carrying through
 	dir    fs.FS   // where relative URIs are read; may be nil
@@ -77,7 +78,7 @@ func (d folder) Open(name string) (fs.File, error) {
 // The memory taken is bounded by a multiple of the size of data and the buffers
 // read from dir.
 func Decode(name string, data []byte, dir fs.FS) (file *File, err error) {
-	f := &File{Name: printable.Text(name), dir: dir, size: len(data)}
+	f := &File{Name: printable.Text(name), source: data, dir: dir, size: len(data)}
 	// Everything below checks before it indexes; this only stands between a
 	// mistake there, or in a package used there, and the caller.
 	defer func() {

@@ -17,7 +17,7 @@ import (
 type limb struct {
 	spec   LimbSpec
 	field  string // of swings: shortest, centred, least_roll or balanced
-	motion string // the range of motion as a limb file has it: a name or limits
+	motion Range  // of the joint, as a limb file has it: a name, or limits where it was fitted
 	joint  int
 	anchor int     // -1 where the root end holds on to the world
 	axis   r3.Vec  // unit, in the joint's frame
@@ -70,6 +70,7 @@ type finder struct {
 	names string // template of segment names
 	all   func() (*pieces, error)
 	binds func(skin int) ([]mgl64.Mat4, error)
+	bare  bool           // of a character of which no more is known: see LimbSpec.Solver
 	taken map[string]int // names of nodes, and who has them: -1 for a new joint
 }
 
@@ -173,7 +174,7 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 		Name:       l.spec.Name,
 		Axis:       outside,
 		Length:     l.length,
-		Segments:   l.spec.Segments,
+		Segments:   l.spec.segments(),
 		AnchorRest: rest.Frame{Rotation: l.anchorTurn.at(nil, 0)},
 		JointRest:  rest.Frame{Rotation: l.jointTurn.at(nil, 0)},
 	}

@@ -20,7 +20,7 @@ type Stance struct {
 // Solver sets up the limb's solver in a character of which no more is known. A
 // range of motion stands along the world's axes, as in a file: the character is
 // upright along +Y and faces +Z. Left and right, and what kind of limb it is, are
-// told by names alone. Stretch and crease are not the solver's.
+// told by names alone, and there are no clips to fit a range to. Stretch and crease are not the solver's.
 //
 // note says why a range of motion, told by name or by the names of joints, was left
 // aside; empty where it was not. An error is that of a character's limb.
@@ -38,7 +38,7 @@ func (s LimbSpec) Solver(at Stance) (solver *chain.Solver, note string, err erro
 		return nil, "", s.errorf(f, "", "%s", strings.TrimPrefix(err.Error(), "chain: limb: "))
 	}
 	spec := frames
-	spec.Name, spec.Axis, spec.Segments = s.Name, sound.Axis(), s.Segments
+	spec.Name, spec.Axis, spec.Segments = s.Name, sound.Axis(), s.segments()
 	shares := &spec.Shares
 	if s.Twist == TwistTip {
 		spec.Twist = chain.Tip
@@ -50,12 +50,9 @@ func (s LimbSpec) Solver(at Stance) (solver *chain.Solver, note string, err erro
 	if s.Shares.List != nil {
 		*shares = s.Shares.List
 	}
-	find := finder{file: f, world: []mgl64.Mat4{spec.AnchorRest.Mat4(), spec.JointRest.Mat4()}}
+	find := finder{bare: true, file: f, world: []mgl64.Mat4{spec.AnchorRest.Mat4(), spec.JointRest.Mat4()}}
 	l := &limb{spec: s, joint: joint, axis: spec.Axis}
-	switch key, err := find.setField(&spec, l, anchor); {
-	case err != nil && l.note != "": // which is why there is no range to go by
-		return nil, "", s.errorf(f, key, "%s: is %s, which asks for a range of motion, and %s", key, s.Field, l.note)
-	case err != nil:
+	if key, err := find.setField(&spec, l, anchor); err != nil {
 		return nil, "", s.errorf(f, key, "%s: %s", key, err)
 	}
 	if solver, err = chain.NewSolver(spec); err != nil {

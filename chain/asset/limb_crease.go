@@ -33,7 +33,7 @@ func (d *finder) setCrease(l *limb) error {
 	if !isEven(d.world[l.joint].Mat3()) {
 		return errUneven
 	}
-	x := &creasing{atRoot: spec.At == CreaseAtRoot, bone: l.axis, moves: make([]r3.Vec, l.spec.Segments)}
+	x := &creasing{atRoot: spec.At == CreaseAtRoot, bone: l.axis, moves: make([]r3.Vec, l.spec.segments())}
 	part := chain.FarPart
 	var err error
 	if x.atRoot {
@@ -47,7 +47,7 @@ func (d *finder) setCrease(l *limb) error {
 		return err
 	}
 	near, far := x.bones(nil, 0)
-	x.creaser, err = chain.NewCreaser(chain.Limb{Name: l.spec.Name, Segments: l.spec.Segments}, chain.Crease{
+	x.creaser, err = chain.NewCreaser(chain.Limb{Name: l.spec.Name, Segments: l.spec.segments()}, chain.Crease{
 		// The solver works in the joint's units.
 		Part: part, Most: spec.Most * l.length / l.metres,
 		Onset: spec.OnsetDeg * math.Pi / 180, Full: spec.FullDeg * math.Pi / 180, NearRest: near, FarRest: far,

@@ -15,7 +15,7 @@ import (
 // setField carries the limb file's field, centre and range over; key is the one
 // at fault.
 func (d *finder) setField(spec *chain.Limb, l *limb, anchor int) (key string, err error) {
-	l.motion = RangeNone
+	l.motion = Range{Name: RangeNone}
 	spec.Field = map[string]chain.Field{
 		"": chain.AnyField, FieldShortest: chain.Shortest, FieldCentred: chain.Centred, FieldLeastRoll: chain.LeastRoll,
 	}[l.spec.Field]
@@ -43,7 +43,10 @@ func (d *finder) setField(spec *chain.Limb, l *limb, anchor int) (key string, er
 		return "range", err
 	}
 	if !known && asked && !(l.spec.Field == FieldCentred && spec.Centre.Mode == chain.Given) {
-		return "field", fmt.Errorf("is %s, and nothing says what the joint's range of motion is, expected range: hip, shoulder, wrist or limits", l.spec.Field)
+		if l.note != "" { // which is why there is no range to go by
+			return "field", fmt.Errorf("is %s, which asks for a range of motion, and %s", l.spec.Field, l.note)
+		}
+		return "field", fmt.Errorf("is %s, and nothing says what the joint's range of motion is, expected range: hip, shoulder, wrist, clips or limits", l.spec.Field)
 	}
 	return "", nil
 }
@@ -73,8 +76,7 @@ func bendsBy(solver *chain.Solver) string {
 }
 
 // setRange fills in the joint's range of motion in the anchor's frame: the one
-// that the limb file gives, or that of a hip or a shoulder where the joint's
-// name, or else the limb's, says that it is one.
+// that the limb file gives, or the one that a limb has whose file gives none.
 func (d *finder) setRange(spec *chain.Limb, l *limb, anchor int) (known bool, err error) {
 	toAnchor := mgl64.Ident3()
 	if anchor >= 0 {
@@ -92,42 +94,62 @@ func (d *finder) setRange(spec *chain.Limb, l *limb, anchor int) (known bool, er
 		out.X = -1
 	}
 	down, forward, out := anatomicalFrame(toAnchor, r3.Vec{Y: -1}, r3.Vec{Z: 1}, out)
+	body := bodyFrame{down, forward, out}
 	asked := !l.spec.Range.isZero()
-	if asked {
-		l.motion = l.spec.Range.yaml()
+	if l.motion = l.spec.Range; !asked {
+		l.motion = d.rangeLeftOut(l, side)
 	}
-	switch name := l.spec.Range.Name; {
-	case name == RangeNone:
+	switch l.motion.Name {
+	case RangeNone:
 		return false, nil
-	case asked && side == 0 && name != "":
-		return false, fmt.Errorf("is %s, and neither names nor places tell left from right, expected limits", name)
-	case name == RangeHip, !asked && side != 0 && isThigh(l.spec):
-		spec.Range, l.motion = chain.Hip(down, forward, out), RangeHip
-	case name == RangeShoulder, !asked && side != 0 && isUpperArm(l.spec):
-		spec.Range, l.motion = chain.Shoulder(down, forward, out), RangeShoulder
-	case name == RangeWrist:
-		spec.Range, err = d.wrist(l, toAnchor, side)
-	case asked:
-		spec.Range = chain.Range{
-			Flexion: radians(l.spec.Range.FlexionDeg), Abduction: radians(l.spec.Range.AbductionDeg),
-			Down: down, Forward: forward, Out: out,
+	case RangeClips:
+		return d.rangeOfClips(spec, l, body, asked), nil
+	case "":
+		spec.Range = l.motion.in(body)
+	default:
+		if side == 0 {
+			return false, fmt.Errorf("is %s, and neither names nor places tell left from right, expected limits", l.motion.Name)
+		}
+		switch l.motion.Name {
+		case RangeHip:
+			spec.Range = chain.Hip(down, forward, out)
+		case RangeShoulder:
+			spec.Range = chain.Shoulder(down, forward, out)
+		case RangeWrist:
+			if spec.Range, err = d.wrist(l, toAnchor, side); err != nil {
+				return false, err
+			}
 		}
 	}
-	if name := l.spec.Range.Name; (!asked || name == RangeHip || name == RangeShoulder) && !spec.Range.IsZero() {
-		// The joint's frame to the anchor's, both at rest.
-		toAnchor := rest.Offset(spec.AnchorRest, spec.JointRest)
-		if beyond := spec.Range.Beyond(toAnchor.Direction(spec.Axis)); beyond > farthestRest {
-			spec.Range, l.motion = chain.Range{}, RangeNone
-			l.note = fmt.Sprintf("at rest the bone points %.0f degrees out of a person's range of motion, which is left aside; give it limits of its own, or range: none", beyond*180/math.Pi)
-		}
-	}
-	return !spec.Range.IsZero(), err
+	d.fallBack(spec, l)
+	return !spec.Range.IsZero(), nil
 }
 
-// farthestRest is how far out of a range for people a bone may rest and still be
-// taken for a person's, in radians: arms held out at rest are in theirs, and a
-// leg that lies or is folded back is not.
-const farthestRest = 45 * math.Pi / 180
+// rangeLeftOut is the range of a limb whose file gives none: that of a hip or a shoulder
+// where the limb's name, or else its joint's, says that it is one of a person.
+func (d *finder) rangeLeftOut(l *limb, side int) Range {
+	switch {
+	case !d.standing() && l.spec.Centre.Mode != CentreNone: // else no field goes by it
+		return Range{Name: RangeClips}
+	case !d.standing():
+	case side != 0 && isThigh(l.spec):
+		return Range{Name: RangeHip}
+	case side != 0 && isUpperArm(l.spec):
+		return Range{Name: RangeShoulder}
+	}
+	return Range{Name: RangeNone}
+}
+
+// in is a range of limits, measured from its own directions or else from the body's.
+func (r Range) in(body bodyFrame) chain.Range {
+	if !r.Frame.isZero() {
+		body = r.Frame.square()
+	}
+	return chain.Range{
+		Flexion: radians(r.FlexionDeg), Abduction: radians(r.AbductionDeg),
+		Down: body.down, Forward: body.forward, Out: body.out,
+	}
+}
 
 // sideOf is 1 for a limb on the left, -1 on the right and 0 where neither the
 // limb's name, nor its joint's, nor where it lies at rest tells: as far to the

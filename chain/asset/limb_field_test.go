@@ -7,7 +7,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// posedThigh is a thigh below a helper, with places as given.
+// posedThigh is a thigh below a helper, with places as given, of a character that stands
+// on it and another.
 func posedThigh(t *testing.T, name string, pelvis, helper, shin [3]float64) *File {
 	t.Helper()
 	b := &small{}
@@ -16,14 +17,16 @@ func posedThigh(t *testing.T, name string, pelvis, helper, shin [3]float64) *Fil
 	weights := b.floats("VEC4", 4, 1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0)
 	return b.file(t, members{
 		"nodes": []any{
-			members{"name": "pelvis", "children": []any{1}, "translation": pelvis},
+			members{"name": "pelvis", "children": []any{1, 5, 6}, "translation": pelvis},
 			members{"name": "helper", "children": []any{2}, "translation": helper},
 			members{"name": name, "children": []any{3}},
 			members{"name": "shin", "translation": shin},
 			members{"mesh": 0, "skin": 0},
+			members{"name": "head", "translation": []any{0, 0.6, 0}},
+			members{"name": "the other thigh"},
 		},
 		"scenes": []any{members{"nodes": []any{0, 4}}},
-		"skins":  []any{members{"joints": []any{0, 1, 2, 3}}},
+		"skins":  []any{members{"joints": []any{0, 1, 2, 3, 5, 6}}},
 		"meshes": []any{members{"primitives": []any{members{"mode": 0, "attributes": members{"POSITION": at, "JOINTS_0": joints, "WEIGHTS_0": weights}}}}},
 	})
 }

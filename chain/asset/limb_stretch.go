@@ -91,12 +91,12 @@ func (d *finder) setStretch(l *limb) error {
 	}
 	x.metres = d.world[target].Col(3).Vec3().Sub(d.world[l.joint].Col(3).Vec3()).Len()
 	x.stretcher, err = chain.NewStretcher(
-		chain.Limb{Name: l.spec.Name, Length: l.length, Segments: l.spec.Segments},
+		chain.Limb{Name: l.spec.Name, Length: l.length, Segments: l.spec.segments()},
 		chain.Stretch{Shares: spec.Shares, Exponent: spec.Exponent, Least: spec.Limits[0], Most: spec.Limits[1]})
 	if err != nil {
 		return err
 	}
-	x.pieces = make([]chain.Stretched, l.spec.Segments)
+	x.pieces = make([]chain.Stretched, l.spec.segments())
 	l.stretching = x
 	l.shape.least, l.shape.most = 1, 1
 	l.column, l.turn = alongAxis(l.axis)

@@ -1,6 +1,7 @@
 package asset
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
@@ -23,7 +24,8 @@ type Limbs struct {
 // writes.
 const LimbsVersion = 1
 
-// DefaultSegments is how many segments a limb has that does not say. Under a
+// DefaultSegments is how many segments a limb has whose number is auto, where no
+// character is measured. Under a
 // twist of 90 degrees the section midway between two segments keeps cos(45
 // degrees) = 0.71 of its radius with 2 segments, cos(22.5 degrees) = 0.92 with
 // 3; the step to 4 gains 0.04 more.
@@ -42,7 +44,7 @@ type LimbSpec struct {
 	Name     string   // unique in the file; default: the joint's name
 	Joint    string   // the joint whose bone is split
 	End      End      // where its bone ends
-	Segments int      // 2 to 32; default: as many as a list of shares has, or DefaultSegments
+	Segments int      // 2 to 32; 0, the default, is auto: as many as a list of shares has, or what the character needs
 	Twist    string   // "own", the default: ramp the joint's own twist from root to end; "tip": ramp that of Tip
 	Tip      string   // the joint at the tip, below Joint; with Twist "tip" and only then
 	Shares   Shares   // how the twist grows along the segments
@@ -61,6 +63,7 @@ type LimbSpec struct {
 
 // Words of the limb file.
 const (
+	SegmentsAuto   = "auto"
 	TwistOwn       = "own"
 	TwistTip       = "tip"
 	SharesLinear   = "linear"
@@ -96,12 +99,6 @@ func (s LimbSpec) withDefaults() LimbSpec {
 	if s.Name == "" {
 		s.Name = s.Joint
 	}
-	if s.Segments == 0 {
-		s.Segments = len(s.Shares.List)
-	}
-	if s.Segments == 0 {
-		s.Segments = DefaultSegments
-	}
 	if s.Twist == "" {
 		s.Twist = TwistOwn
 	}
@@ -115,11 +112,16 @@ func (s LimbSpec) withDefaults() LimbSpec {
 	return s
 }
 
+// segments is the number of segments: where it is auto, as many as a list of shares has,
+// or else DefaultSegments.
+func (s LimbSpec) segments() int { return cmp.Or(s.Segments, len(s.Shares.List), DefaultSegments) }
+
 // check says what is wrong with a limb that has its defaults filled in, apart
 // from any character: the field at fault, the place in its list or -1, and what
 // is the matter, to be read after the field's name. A key inside a field follows
 // it after a space.
 func (s LimbSpec) check() (field string, index int, err error) {
+	n := s.segments()
 	switch {
 	case s.Joint == "":
 		return "joint", -1, errors.New("is empty, expected a joint's name")
@@ -131,9 +133,9 @@ func (s LimbSpec) check() (field string, index int, err error) {
 		return "end", -1, fmt.Errorf("is %q, the limb's joint itself, expected a joint below it", s.End.Joint)
 	case s.End.Point != nil && !isDirection(*s.End.Point):
 		return "end", -1, fmt.Errorf("is %s, expected three finite numbers, not all 0", numberList(s.End.Point[:]))
-	case (s.Segments < minSegments || s.Segments > maxSegments) && s.Segments == len(s.Shares.List):
-		return "shares", -1, fmt.Errorf("is a list of %d, expected %d to %d numbers, one for each segment", s.Segments, minSegments, maxSegments)
-	case s.Segments < minSegments || s.Segments > maxSegments:
+	case (n < minSegments || n > maxSegments) && n == len(s.Shares.List):
+		return "shares", -1, fmt.Errorf("is a list of %d, expected %d to %d numbers, one for each segment", n, minSegments, maxSegments)
+	case n < minSegments || n > maxSegments:
 		return "segments", -1, errSegments(s.Segments)
 	case s.Twist != TwistOwn && s.Twist != TwistTip:
 		return "twist", -1, fmt.Errorf("is %q, expected own or tip", s.Twist)
@@ -172,12 +174,12 @@ func (s LimbSpec) check() (field string, index int, err error) {
 			return strings.TrimSpace(key + " " + inner), index, err
 		}
 	}
-	index, err = s.Shares.check(s.Segments)
+	index, err = s.Shares.check(n)
 	return "shares", index, err
 }
 
 func errSegments(given any) error {
-	return fmt.Errorf("is %v, expected a whole number from %d to %d", given, minSegments, maxSegments)
+	return fmt.Errorf("is %v, expected auto or a whole number from %d to %d", given, minSegments, maxSegments)
 }
 
 // idleField is a field of a limb that ramps a tip's twist which says how the

@@ -3,17 +3,20 @@ package asset
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/goccy/go-yaml/ast"
 )
 
 // Range is a joint's range of motion as a limb file has it: a name, or limits
-// in degrees. The zero value leaves it to the joint: the hip's for a thigh, the
-// shoulder's for an upper arm, none for any other.
+// in degrees. The zero value leaves it to the character. One that stands as a person
+// does has the hip's range for a thigh, the shoulder's for an upper arm and none for any
+// other limb. In any other character a range is fitted to the clips.
 type Range struct {
-	Name         string     // "hip", "shoulder", "wrist" or "none"; "" where there are limits
+	Name         string     // "hip", "shoulder", "wrist", "clips" or "none"; "" where there are limits
 	FlexionDeg   [2]float64 // degrees, least and greatest
 	AbductionDeg [2]float64 // degrees, least and greatest
+	Frame        RangeFrame // where limits are measured from; zero: from the body's directions
 }
 
 // Names of ranges.
@@ -21,6 +24,7 @@ const (
 	RangeHip      = "hip"
 	RangeShoulder = "shoulder"
 	RangeWrist    = "wrist"
+	RangeClips    = "clips" // fitted to the directions that the bone takes in the character's clips
 	RangeNone     = "none"
 )
 
@@ -36,12 +40,15 @@ func (r Range) isZero() bool { return r == Range{} }
 // check says what is wrong with a range, to be read after "range".
 func (r Range) check() error {
 	limits := r.FlexionDeg != [2]float64{} || r.AbductionDeg != [2]float64{}
+	if err := r.checkFrame(); err != nil {
+		return err
+	}
 	switch r.Name {
 	case "":
-		if !limits {
+		if r.isZero() {
 			return nil
 		}
-	case RangeHip, RangeShoulder, RangeWrist, RangeNone:
+	case RangeHip, RangeShoulder, RangeWrist, RangeClips, RangeNone:
 		if limits {
 			return errors.New("is both a name and limits, expected one of them")
 		}
@@ -66,7 +73,11 @@ func (r Range) yaml() string {
 	if r.Name != "" {
 		return r.Name
 	}
-	return fmt.Sprintf("{flexion_deg: %s, abduction_deg: %s}", numberList(r.FlexionDeg[:]), numberList(r.AbductionDeg[:]))
+	frame := ""
+	if !r.Frame.isZero() {
+		frame = r.Frame.yaml()
+	}
+	return fmt.Sprintf("{flexion_deg: %s, abduction_deg: %s%s}", numberList(r.FlexionDeg[:]), numberList(r.AbductionDeg[:]), frame)
 }
 
 // motionRange reads a range.
@@ -75,11 +86,16 @@ func (r limbReader) motionRange(n ast.Node) (Range, error) {
 		name, err := r.textOr("range", n, rangeExpected)
 		return Range{Name: name}, err
 	}
-	entries, err := r.mapping(n, "limits: flexion_deg and abduction_deg", limitKeys)
+	entries, err := r.mapping(n, "limits: flexion_deg and abduction_deg", slices.Concat(limitKeys, frameKeys))
 	if err != nil {
 		return Range{}, err
 	}
-	return r.limits(n, entries)
+	out, err := r.limits(n, entries)
+	if err != nil {
+		return Range{}, err
+	}
+	out.Frame, err = r.frame(n, entries)
+	return out, err
 }
 
 var (
@@ -87,7 +103,7 @@ var (
 	limitExamples = []string{"[-30, 120]", "[-30, 45]"}
 )
 
-const rangeExpected = "hip, shoulder, wrist, none or limits such as {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}"
+const rangeExpected = "hip, shoulder, wrist, clips, none or limits such as {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}"
 
 // limits reads the limits of a range.
 func (r limbReader) limits(n ast.Node, entries map[string]entry) (Range, error) {

@@ -134,10 +134,10 @@ func (r limbReader) limbs(body ast.Node) (Limbs, error) {
 		return Limbs{}, r.at(body, "has no limbs, expected a list under \"limbs:\"")
 	}
 	items, ok := list.value.(*ast.SequenceNode)
-	if !ok || len(items.Values) == 0 {
-		return Limbs{}, r.at(list.value, "limbs is %s, expected a list of one or more", describe(list.value))
+	if !ok {
+		return Limbs{}, r.at(list.value, "limbs is %s, expected a list, which is [] for no limbs", describe(list.value))
 	}
-	limbs := Limbs{Version: LimbsVersion}
+	limbs := Limbs{Version: LimbsVersion, Limbs: []LimbSpec{}}
 	if e, ok := top["resolved"]; ok {
 		b, isBool := e.value.(*ast.BoolNode)
 		if !isBool {
@@ -240,8 +240,12 @@ func (r limbReader) field(spec *LimbSpec, key string, n ast.Node) error {
 	case "rigid":
 		spec.Rigid, err = r.skinParts(key, n)
 	case "segments":
+		if word, ok := text(n); ok && word == SegmentsAuto {
+			spec.Segments = 0
+			return nil
+		}
 		v, ok := number(n)
-		// 0 stands for the default in a LimbSpec, never in a file.
+		// 0 stands for auto in a LimbSpec, never in a file.
 		if !ok || v != float64(int(v)) || v < minSegments || v > maxSegments {
 			return r.at(n, "segments %v", errSegments(shown(n)))
 		}

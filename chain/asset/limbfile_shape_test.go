@@ -17,9 +17,9 @@ func stretchGenerator(limb LimbSpec, other func(string) string) *rapid.Generator
 			s.Limits = [2]float64{rapid.Float64Range(1e-9, 1).Draw(t, "least"), rapid.Float64Range(1, math.MaxFloat64).Draw(t, "most")}
 		}
 		if rapid.Bool().Draw(t, "shared") {
-			s.Shares = make([]float64, limb.Segments)
+			s.Shares = make([]float64, limb.segments())
 			for i := range s.Shares {
-				s.Shares[i] = 1 / float64(limb.Segments)
+				s.Shares[i] = 1 / float64(limb.segments())
 			}
 			moved := rapid.Float64Range(0, s.Shares[0]).Draw(t, "moved")
 			s.Shares[0] -= moved

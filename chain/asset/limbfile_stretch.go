@@ -56,8 +56,8 @@ func (s *Stretch) check(limb LimbSpec) (key string, index int, err error) {
 	if s.Shares == nil {
 		return "", -1, nil
 	}
-	if len(s.Shares) != limb.Segments {
-		return "shares", -1, fmt.Errorf("has %d numbers, expected %d, one for each segment", len(s.Shares), limb.Segments)
+	if n := limb.segments(); len(s.Shares) != n {
+		return "shares", -1, fmt.Errorf("has %d numbers, expected %d, one for each segment", len(s.Shares), n)
 	}
 	sum := 0.
 	for i, x := range s.Shares {

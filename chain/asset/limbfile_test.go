@@ -42,11 +42,11 @@ func TestParseLimbs(t *testing.T) {
 			Shares: Shares{List: []float64{0, 0.25, 0.5, 1}}, Anchor: "pelvis", Centre: Centre{Mode: CentreAuto},
 		},
 		{
-			Name: "forearm_l", Joint: "forearm_l", End: End{Point: &[3]float64{0, 0.25, 0}}, Segments: DefaultSegments,
+			Name: "forearm_l", Joint: "forearm_l", End: End{Point: &[3]float64{0, 0.25, 0}},
 			Twist: TwistTip, Tip: "hand_l", Shares: Shares{Ramp: SharesLinear}, Centre: Centre{Mode: CentreNone},
 		},
 		{
-			Name: "upper_arm_l", Joint: "upper_arm_l", End: End{Joint: "forearm_l"}, Segments: DefaultSegments,
+			Name: "upper_arm_l", Joint: "upper_arm_l", End: End{Joint: "forearm_l"},
 			Twist: TwistOwn, Shares: Shares{Ramp: SharesLinear}, Centre: Centre{Direction: &[3]float64{1, 0, -1}},
 		},
 	}}, limbs)
@@ -64,6 +64,12 @@ var goodLimbFiles = map[string]string{
 	"JSON":                   `{"version": 1, "limbs": [{"joint": "a", "end": [0, 1, 0], "segments": 2, "shares": [0, 1]}]}`,
 	"whole float":            limbFile("segments: 4.0"),
 	"most segments":          limbFile("segments: 32"),
+	"auto segments":          limbFile("segments: auto"),
+	"auto and a list":        limbFile("segments: auto", "shares: [0, 1]", "stretch: {shares: [0.5, 0.5]}"),
+	"no limbs":               "version: 1\nlimbs: []\n",
+	"range of clips":         limbFile("range: clips", "field: least_roll"),
+	"directions":             limbFile("range: {flexion_deg: [0, 1], abduction_deg: [0, 1], down: [0, -2, 0], forward: [0.6, 0, 0.8], out: [0.8, 0, -0.6]}"),
+	"directions in lines":    limbFile("range:", "  out: [1, 0, 0.004]", "  down: [0, -1, 0]", "  forward: [0, 0, 1]", "  flexion_deg: [0, 1]", "  abduction_deg: [0, 1]"),
 	"smooth":                 limbFile("shares: smooth"),
 	"list sets segments":     limbFile("shares: [0, 0.5, 1, 1]"),
 	"no centre":              limbFile("centre: none"),
@@ -104,8 +110,8 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"later version":      {"version: 2\nlimbs: []\n", `1:10: version is 2, expected 1`},
 	"version in quotes":  {"version: \"1\"\nlimbs: []\n", `1:10: version is "1", expected 1`},
 	"no limbs":           {"version: 1\n", `1:1: has no limbs, expected a list under "limbs:"`},
-	"nothing in limbs":   {"version: 1\nlimbs:\n", `2:8: limbs is nothing, expected a list of one or more`},
-	"empty list":         {"version: 1\nlimbs: []\n", `2:8: limbs is an empty list, expected a list of one or more`},
+	"nothing in limbs":   {"version: 1\nlimbs:\n", `2:8: limbs is nothing, expected a list, which is [] for no limbs`},
+	"limbs none":         {"version: 1\nlimbs: none\n", `2:8: limbs is the text "none", expected a list, which is [] for no limbs`},
 	"unknown top key":    {"version: 1\nlimb: []\n", `2:1: unknown key "limb", expected one of version, limbs`},
 	"limb a text":        {"version: 1\nlimbs:\n  - thigh\n", `3:5: the text "thigh", expected a limb: joint, end, …`},
 	"unknown key":        {limbFile("segment: 3"), `5:5: limb "a": unknown key "segment", expected one of name, joint, end, segments, twist, tip, shares, anchor, centre, range, field`},
@@ -113,15 +119,23 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"plain and a centre": {limbFile("field: shortest", "centre: [1, 0, 0]"), `5:12: limb "a": field is shortest, which goes by no centre, and centre is a direction; expected centred, least_roll or balanced`},
 	"best, no centre":    {limbFile("field: least_roll", "centre: none"), `5:12: limb "a": field is least_roll and centre none, expected centre: auto or a direction`},
 	"best, no range":     {limbFile("field: least_roll", "range: none", "centre: [1, 0, 0]"), `5:12: limb "a": field is least_roll and range none, expected a range`},
-	"range word":         {limbFile("range: knee"), `5:12: limb "a": range is "knee", expected hip, shoulder, wrist, none or limits such as {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}`},
-	"range a list":       {limbFile("range: [0, 1]"), `5:12: limb "a": range is a list, expected hip, shoulder, wrist, none or limits such as {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}`},
-	"range key":          {limbFile("range: {flexion: [0, 1]}"), `5:13: limb "a": unknown key "flexion", expected one of flexion_deg, abduction_deg`},
+	"range word":         {limbFile("range: knee"), `5:12: limb "a": range is "knee", expected hip, shoulder, wrist, clips, none or limits such as {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}`},
+	"range a list":       {limbFile("range: [0, 1]"), `5:12: limb "a": range is a list, expected hip, shoulder, wrist, clips, none or limits such as {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}`},
+	"range key":          {limbFile("range: {flexion: [0, 1]}"), `5:13: limb "a": unknown key "flexion", expected one of flexion_deg, abduction_deg, down, forward, out`},
 	"half a range":       {limbFile("range: {flexion_deg: [0, 1]}"), `5:12: limb "a": the range has no abduction_deg, expected [least, greatest] in degrees, such as abduction_deg: [-30, 45]`},
 	"limit a number":     {limbFile("range: {flexion_deg: 1, abduction_deg: [0, 1]}"), `5:26: limb "a": flexion_deg is a number, expected [least, greatest] in degrees`},
 	"three limits":       {limbFile("range: {flexion_deg: [0, 1, 2], abduction_deg: [0, 1]}"), `5:26: limb "a": flexion_deg has 3 numbers, expected 2`},
 	"limits turned":      {limbFile("range: {flexion_deg: [1, 0], abduction_deg: [0, 1]}"), `5:12: limb "a": range has flexion_deg [1, 0], expected the least before the greatest, within 180 degrees either way`},
 	"wide limits":        {limbFile("range: {flexion_deg: [0, 1], abduction_deg: [0, 91]}"), `5:12: limb "a": range has abduction_deg [0, 91], expected the least before the greatest, within 90 degrees either way`},
 	"no extent":          {limbFile("range: {flexion_deg: [0, 0], abduction_deg: [0, 0]}"), `5:12: limb "a": range has no extent, expected the least before the greatest`},
+	"half directions":    {limbFile("range: {flexion_deg: [0, 1], abduction_deg: [0, 1], out: [1, 0, 0], down: [0, 1, 0]}"), `5:12: limb "a": the range has out and no forward, expected all of down, forward and out, or none`},
+	"only directions":    {limbFile("range: {down: [0, -1, 0], forward: [0, 0, 1], out: [1, 0, 0]}"), `5:12: limb "a": the range has no flexion_deg, expected [least, greatest] in degrees`},
+	"direction a word":   {limbFile("range:", "  flexion_deg: [0, 1]", "  abduction_deg: [0, 1]", "  down: Y", "  forward: [0, 0, 1]", "  out: [1, 0, 0]"), `8:13: limb "a": down is the text "Y", expected a direction [x, y, z]`},
+	"zero direction":     {limbFile("range:", "  flexion_deg: [0, 1]", "  abduction_deg: [0, 1]", "  down: [0, -1, 0]", "  forward: [0, 0, 0]", "  out: [1, 0, 0]"), `9:16: limb "a": forward is [0, 0, 0], expected three finite numbers, not all 0`},
+	"infinite direction": {limbFile("range:", "  flexion_deg: [0, 1]", "  abduction_deg: [0, 1]", "  down: [0, -1, 0]", "  forward: [0, 0, .inf]", "  out: [1, 0, 0]"), `9:23: limb "a": forward[2] is .inf, expected a finite number`},
+	"two numbers a way":  {limbFile("range:", "  flexion_deg: [0, 1]", "  abduction_deg: [0, 1]", "  down: [0, -1]", "  forward: [0, 0, 1]", "  out: [1, 0, 0]"), `8:13: limb "a": down has 2 numbers, expected 3`},
+	"slanting direction": {limbFile("range:", "  flexion_deg: [0, 1]", "  abduction_deg: [0, 1]", "  down: [0, -1, 0]", "  forward: [0, 0, 1]", "  out: [1, 1, 0]"), `10:12: limb "a": out is 135 degrees from down, expected a right angle`},
+	"clips at a tip":     {limbFile("twist: tip", "tip: c", "range: clips"), `7:12: limb "a": range has no effect where twist is tip, expected none`},
 	"stretch a list":     {limbFile("stretch: [end]"), `5:14: limb "a": stretch is a list, expected end, a joint's name or a mapping of by, limits, shares, exponent`},
 	"stretch a number":   {limbFile("stretch: 2"), `5:14: limb "a": stretch is 2, which YAML takes for a number, expected end, a joint's name or a mapping`},
 	"stretch yes":        {limbFile("stretch: yes"), `5:14: limb "a": stretch is yes, expected end, a joint's name or a mapping of by, limits, shares, exponent`},
@@ -177,12 +191,12 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"point of text":      {"version: 1\nlimbs:\n  - joint: a\n    end: [0, up, 0]\n", `4:14: limb "a": end[1] is "up", expected a finite number`},
 	"infinite point":     {"version: 1\nlimbs:\n  - joint: a\n    end: [0, .inf, 0]\n", `4:14: limb "a": end[1] is .inf, expected a finite number`},
 	"end is joint":       {"version: 1\nlimbs:\n  - joint: a\n    end: a\n", `4:10: limb "a": end is "a", the limb's joint itself, expected a joint below it`},
-	"one segment":        {limbFile("segments: 1"), `5:15: limb "a": segments is 1, expected a whole number from 2 to 32`},
-	"no segments":        {limbFile("segments: 0"), `5:15: limb "a": segments is 0, expected a whole number from 2 to 32`},
-	"many segments":      {limbFile("segments: 33"), `5:15: limb "a": segments is 33, expected a whole number from 2 to 32`},
-	"half a segment":     {limbFile("segments: 2.5"), `5:15: limb "a": segments is 2.5, expected a whole number from 2 to 32`},
-	"huge segments":      {limbFile("segments: 1e300"), `5:15: limb "a": segments is 1e300, expected a whole number from 2 to 32`},
-	"segments a text":    {limbFile("segments: three"), `5:15: limb "a": segments is "three", expected a whole number from 2 to 32`},
+	"one segment":        {limbFile("segments: 1"), `5:15: limb "a": segments is 1, expected auto or a whole number from 2 to 32`},
+	"no segments":        {limbFile("segments: 0"), `5:15: limb "a": segments is 0, expected auto or a whole number from 2 to 32`},
+	"many segments":      {limbFile("segments: 33"), `5:15: limb "a": segments is 33, expected auto or a whole number from 2 to 32`},
+	"half a segment":     {limbFile("segments: 2.5"), `5:15: limb "a": segments is 2.5, expected auto or a whole number from 2 to 32`},
+	"huge segments":      {limbFile("segments: 1e300"), `5:15: limb "a": segments is 1e300, expected auto or a whole number from 2 to 32`},
+	"segments a text":    {limbFile("segments: three"), `5:15: limb "a": segments is "three", expected auto or a whole number from 2 to 32`},
 	"twist":              {limbFile("twist: hand"), `5:12: limb "a": twist is "hand", expected own or tip`},
 	"tip missing":        {limbFile("twist: tip"), `5:12: limb "a": tip is missing, expected the joint whose twist is ramped: twist is tip`},
 	"tip without twist":  {limbFile("tip: hand"), `5:10: limb "a": tip is "hand", expected none where twist is own; write "twist: tip" to ramp its twist`},
@@ -225,7 +239,7 @@ func TestParseLimbsErrors(t *testing.T) {
 // Beyond what the schema can say (see LimbsSchema), what JSON has no form for,
 // and numbers that the YAML package takes for texts (see bareNumber).
 var beyondSchema = map[string]bool{
-	"exponents": true, "name an exponent": true, "limits turned": true, "no extent": true,
+	"exponents": true, "infinite direction": true, "slanting direction": true, "name an exponent": true, "limits turned": true, "no extent": true,
 	"stretch by itself": true, "stretch yes": true, "no end to stretch": true, "stretch share sum": true, "stretch count": true,
 	"crease at a point": true, "crease no span": true, "crease late": true,
 	"plain and a centre": true, "best, no centre": true, "best, no range": true,
@@ -289,15 +303,15 @@ func limbsGenerator() *rapid.Generator[Limbs] {
 		return v
 	})
 	return rapid.Custom(func(t *rapid.T) Limbs {
-		l := Limbs{Version: LimbsVersion}
-		joints := rapid.SliceOfNDistinct(text, 1, 5, rapid.ID[string]).Draw(t, "joints")
+		l := Limbs{Version: LimbsVersion, Limbs: []LimbSpec{}}
+		joints := rapid.SliceOfNDistinct(text, 0, 5, rapid.ID[string]).Draw(t, "joints")
 		names := rapid.SliceOfNDistinct(text, len(joints), len(joints), rapid.ID[string]).Draw(t, "names")
 		for i, joint := range joints {
 			other := func(label string) string {
 				return text.Filter(func(s string) bool { return s != joint }).Draw(t, label)
 			}
 			s := LimbSpec{
-				Name: names[i], Joint: joint, Segments: rapid.IntRange(2, 32).Draw(t, "segments"),
+				Name: names[i], Joint: joint, Segments: rapid.SampledFrom([]int{0, 2, 3, 7, 32}).Draw(t, "segments"),
 				Twist: TwistOwn, Shares: Shares{Ramp: SharesLinear}, Centre: Centre{Mode: CentreAuto},
 			}
 			if rapid.Bool().Draw(t, "point") {
@@ -309,7 +323,7 @@ func limbsGenerator() *rapid.Generator[Limbs] {
 				s.Twist, s.Tip = TwistTip, other("tip")
 			}
 			if rapid.Bool().Draw(t, "list") {
-				s.Shares = Shares{List: rapid.SliceOfN(rapid.Float64Range(0, 1), s.Segments, s.Segments).Draw(t, "shares")}
+				s.Shares = Shares{List: rapid.SliceOfN(rapid.Float64Range(0, 1), s.segments(), s.segments()).Draw(t, "shares")}
 			}
 			if rapid.Bool().Draw(t, "anchored") {
 				s.Anchor = other("anchor")
@@ -322,9 +336,12 @@ func limbsGenerator() *rapid.Generator[Limbs] {
 			}
 			switch rapid.IntRange(0, 2).Draw(t, "range") {
 			case 1:
-				s.Range.Name = rapid.SampledFrom([]string{RangeHip, RangeShoulder, RangeWrist, RangeNone}).Draw(t, "name")
+				s.Range.Name = rapid.SampledFrom([]string{RangeHip, RangeShoulder, RangeWrist, RangeClips, RangeNone}).Draw(t, "name")
 			case 2:
 				s.Range.FlexionDeg = [2]float64{rapid.Float64Range(-180, -1).Draw(t, "extension"), rapid.Float64Range(0, 180).Draw(t, "flexion")}
+				if rapid.Bool().Draw(t, "own directions") {
+					s.Range.Frame = frameGenerator().Draw(t, "directions")
+				}
 				s.Range.AbductionDeg = [2]float64{rapid.Float64Range(-90, -1).Draw(t, "adduction"), rapid.Float64Range(0, 90).Draw(t, "abduction")}
 			}
 			if s.idleField() == "range" {

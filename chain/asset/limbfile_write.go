@@ -12,7 +12,8 @@ const limbFileHead = `# Which bones of a character are split, and how.
 #   joint     the joint whose bone is split; "#12" is node 12 of the file
 #   end       where the bone ends: a joint below it, or a point [x, y, z] in
 #             the joint's frame at rest
-#   segments  how many deform joints take its place, 2 to 32
+#   segments  how many deform joints take its place, 2 to 32, or auto: as many
+#             as a list of shares has numbers, or as the limb needs
 #   twist     own: ramp the joint's own twist, none at the root, all at the end
 #             tip: ramp the twist of the joint named in tip, such as a hand
 #   shares    how the twist grows along the segments: linear, smooth, or a
@@ -20,11 +21,15 @@ const limbFileHead = `# Which bones of a character are split, and how.
 #   anchor    what the root end holds on to; left out: the joint's parent
 #   centre    the middle of the joint's range of motion: auto, none, or a
 #             direction [x, y, z] in the anchor's frame at rest
-#   range     the joint's range of motion: hip, shoulder, wrist, none, or
-#             {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}; left out:
-#             hip for a thigh, shoulder for an upper arm. For animation only,
-#             no clinical advice. Where twist is tip neither it nor field nor a
-#             direction for centre says anything
+#   range     the joint's range of motion: hip, shoulder, wrist, clips (what the
+#             bone does in the character's clips, and some more), none, or
+#             {flexion_deg: [-30, 120], abduction_deg: [-30, 45]}. Limits are
+#             measured from the body's directions, or from those of down,
+#             forward and out: [x, y, z], in the anchor's frame at rest. Left
+#             out: in a character that stands as a person does hip for a thigh,
+#             shoulder for an upper arm, none for others; clips in any other
+#             character. For animation only, no clinical advice. Where twist is
+#             tip a range, a field and a direction for centre are errors
 #   field     how the bend rolls: plain (the shortest arc), centred (by way of
 #             the centre), best (least roll over the range); left out: the best
 #             that centre and range are good for
@@ -56,7 +61,11 @@ func (l Limbs) YAML() []byte {
 	if l.Resolved {
 		b.WriteString("resolved: true # split takes it as it is and measures nothing\n")
 	}
-	b.WriteString("limbs:\n")
+	b.WriteString("limbs:")
+	if len(l.Limbs) == 0 {
+		b.WriteString(" []")
+	}
+	b.WriteString("\n")
 	for _, spec := range l.Limbs {
 		b.WriteString(spec.withDefaults().yaml())
 	}
@@ -78,7 +87,11 @@ func (s LimbSpec) yaml() string {
 	} else {
 		put("end", scalar(s.End.Joint))
 	}
-	put("segments", strconv.Itoa(s.Segments))
+	if s.Segments == 0 {
+		put("segments", SegmentsAuto)
+	} else {
+		put("segments", strconv.Itoa(s.Segments))
+	}
 	put("twist", scalar(s.Twist))
 	if s.Tip != "" {
 		put("tip", scalar(s.Tip))

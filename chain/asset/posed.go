@@ -229,11 +229,6 @@ func (s *subject) thinned(all []posed) []posed {
 	return out
 }
 
-// angleBetween is the angle between two unit vectors.
-func angleBetween(a, b r3.Vec) float64 {
-	return 2 * math.Atan2(r3.Norm(r3.Sub(a, b)), r3.Norm(r3.Add(a, b)))
-}
-
 // passesOpposite reports whether the range of motion comes within some degrees of the
 // direction opposite to the bone's direction at rest, where the shortest arc from
 // rest is singular.

@@ -39,7 +39,7 @@ type LimbReport struct {
 	End      string   `json:"end"`
 	Length   float64  `json:"length_m"`
 	Field    string   `json:"field"`    // of swings: shortest, centred, least_roll or balanced
-	Range    string   `json:"range"`    // of motion, as a limb file has it: a name or limits
+	Range    string   `json:"range"`    // of motion, as a limb file has it: a name, or limits where they were given or fitted
 	Segments []string `json:"segments"` // the new joints, root to end
 	Vertices int      `json:"vertices"` // whose weight on the joint went to the segments, each once a primitive
 	// TwistMaxDeg is the greatest twist, in degrees, that any clip has the limb
@@ -107,7 +107,7 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 	r := Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Excursions: s.excursions, OutOfReach: s.outOfReach, Warnings: s.warnings}
 	for i, l := range s.limbs {
 		limb := LimbReport{
-			Name: l.spec.Name, Joint: l.spec.Joint, End: l.spec.End.String(), Length: l.metres, Field: l.field, Range: l.motion,
+			Name: l.spec.Name, Joint: l.spec.Joint, End: l.spec.End.String(), Length: l.metres, Field: l.field, Range: l.motion.yaml(),
 			Vertices: s.weights.stats[i].vertices, DroppedWeightMax: s.weights.stats[i].dropped,
 			StretchLeast: l.shape.least, StretchMost: l.shape.most, ReliefMax: l.shape.relief,
 		}

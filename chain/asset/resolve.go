@@ -30,7 +30,8 @@ type LimbInfo struct {
 	Sense float64
 
 	// RangeSpec is where Range comes from, as a limb file has it: a name, which is
-	// RangeNone where there is no range or it was left aside, or limits.
+	// RangeNone where there is no range or it was left aside, or limits. A range that
+	// was fitted to clips is told as limits with their directions.
 	RangeSpec Range
 
 	// FieldName is the field that the limb bends by: shortest, centred, least_roll or balanced.
@@ -62,6 +63,21 @@ type LimbInfo struct {
 	Range chain.Range
 }
 
+// Resolved is the limb with its range of motion and its field as they were found, so that
+// it is the same limb in other files of the character, whatever clips those have. Axes of
+// joints at rest have to be the same.
+func (l LimbInfo) Resolved() LimbSpec {
+	s := l.Spec
+	if s.Twist == TwistTip {
+		return s
+	}
+	s.Range = l.RangeSpec
+	if s.Centre.Direction == nil { // which says it all, and a field might not go with it
+		s.Field = l.FieldName
+	}
+	return s
+}
+
 // Resolve finds limbs in a character: those of specs or, where that is nil,
 // those that Detect proposes. Errors are those that Split has.
 func Resolve(f *File, specs []LimbSpec) ([]LimbInfo, error) {
@@ -90,10 +106,7 @@ func Resolve(f *File, specs []LimbSpec) ([]LimbInfo, error) {
 		}
 		info := LimbInfo{
 			Spec: l.spec, Joint: l.joint, Tip: -1, Axis: l.axis, TurnAxis: l.solver.Axis(), Length: l.metres, Range: l.solver.Range(), Field: l.solver.Field(),
-			Anchor: l.anchor, Solver: l.made, Side: find.sideOf(l), Sense: l.sense, RangeSpec: Range{Name: l.motion}, FieldName: l.field, Warnings: find.warnings(l),
-		}
-		if l.motion == l.spec.Range.yaml() {
-			info.RangeSpec = l.spec.Range
+			Anchor: l.anchor, Solver: l.made, Side: find.sideOf(l), Sense: l.sense, RangeSpec: l.motion, FieldName: l.field, Warnings: find.warnings(l),
 		}
 		if l.spec.Twist == TwistTip {
 			if info.Tip, info.TipAxis, err = find.tipAxis(l); err != nil {

@@ -1,6 +1,7 @@
 package asset
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -29,7 +30,8 @@ func sameFolder(a, b string) bool {
 	return errX == nil && errY == nil && x == y
 }
 
-// Encode returns the bytes of a .glb (asBinary) or of a .gltf. Relative
+// Encode returns the bytes of a .glb (asBinary) or of a .gltf: those that were read,
+// where they are of that kind and refer to nothing that has to be taken in. Relative
 // addresses stay as they are where beside says that the result will stand in
 // the source's folder.
 func (f *File) Encode(asBinary, beside bool) ([]byte, error) {
@@ -44,8 +46,12 @@ func (f *File) Encode(asBinary, beside bool) ([]byte, error) {
 			}
 		}
 	}
+	before := p.references()
 	p.packBuffers()
 	p.packImages()
+	if asBinary == bytes.HasPrefix(f.source, []byte("glTF")) && bytes.Equal(before, p.references()) {
+		return bytes.Clone(f.source), nil // with every space and the order of its keys
+	}
 	for name, objects := range map[string][]object{"buffers": p.buffers, "bufferViews": p.views, "images": p.images} {
 		if objects != nil {
 			p.root[name] = encode(objects)
@@ -56,6 +62,9 @@ func (f *File) Encode(asBinary, beside bool) ([]byte, error) {
 	}
 	return encode(p.root), nil
 }
+
+// references is how the file refers to its data now.
+func (p *packer) references() []byte { return encode([][]object{p.buffers, p.views, p.images}) }
 
 // nonEmpty is the data of a chunk, which there is none of where there is no data.
 func nonEmpty(bin []byte) [][]byte {

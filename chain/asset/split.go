@@ -14,7 +14,7 @@ import (
 
 // Options are what a split can be told. The zero value is the default.
 type Options struct {
-	Limbs      []LimbSpec // what to split; nil means what Detect proposes
+	Limbs      []LimbSpec // what to split; nil means what Detect proposes, and an empty list nothing
 	Basis      skin.Basis // how weights hand over from segment to segment
 	Influences int        // the most a vertex may have, 4 or 8; 0 means 4
 	Tolerance  float64    // radians a baked curve may leave the solver's by, and places and sizes of segments, in bone lengths; 0 means DefaultTolerance
@@ -47,7 +47,8 @@ const (
 )
 
 // Split splits the bones of a character, hands its skin weights to the
-// segments and bakes its clips. The source is left as it was.
+// segments and bakes its clips. The source is left as it was, and returned where
+// there is nothing to split.
 //
 // Segments are leaf joints below the split joint; each stands on the bone and
 // turns about its long axis alone, so hierarchy, channels and the joint's
@@ -132,9 +133,6 @@ func (o Options) checked(f *File) (Options, error) {
 			return o, err
 		}
 		o.Limbs = detected.Limbs
-	}
-	if len(o.Limbs) == 0 {
-		return o, fmt.Errorf("%s: no limbs to split, expected one or more", f.Name)
 	}
 	return o, nil
 }

@@ -12,8 +12,8 @@ type limbsJSON struct {
 type limbJSON struct {
 	Name     string `json:"name"`
 	Joint    string `json:"joint"`
-	End      any    `json:"end"` // a joint or a point
-	Segments int    `json:"segments"`
+	End      any    `json:"end"`      // a joint or a point
+	Segments any    `json:"segments"` // auto or a number
 	Twist    string `json:"twist"`
 	Tip      string `json:"tip,omitempty"`
 	Shares   any    `json:"shares"` // a word or a list
@@ -43,14 +43,21 @@ type creaseJSON struct {
 type rangeJSON struct {
 	Flexion   [2]float64 `json:"flexion_deg"`
 	Abduction [2]float64 `json:"abduction_deg"`
+
+	Down    *[3]float64 `json:"down,omitempty"`
+	Forward *[3]float64 `json:"forward,omitempty"`
+	Out     *[3]float64 `json:"out,omitempty"`
 }
 
 func limbsAsJSON(limbs asset.Limbs) limbsJSON {
 	out := limbsJSON{Version: limbs.Version}
 	for _, l := range limbs.Limbs {
 		limb := limbJSON{
-			Name: l.Name, Joint: l.Joint, End: l.End.Joint, Segments: l.Segments,
+			Name: l.Name, Joint: l.Joint, End: l.End.Joint, Segments: asset.SegmentsAuto,
 			Twist: l.Twist, Tip: l.Tip, Shares: l.Shares.Ramp, Anchor: l.Anchor, Centre: l.Centre.Mode, Field: l.Field,
+		}
+		if l.Segments != 0 {
+			limb.Segments = l.Segments
 		}
 		if l.End.Point != nil {
 			limb.End = l.End.Point
@@ -65,7 +72,11 @@ func limbsAsJSON(limbs asset.Limbs) limbsJSON {
 		case l.Range.Name != "":
 			limb.Range = l.Range.Name
 		case l.Range != asset.Range{}:
-			limb.Range = rangeJSON{l.Range.FlexionDeg, l.Range.AbductionDeg}
+			r := rangeJSON{Flexion: l.Range.FlexionDeg, Abduction: l.Range.AbductionDeg}
+			if f := l.Range.Frame; f != (asset.RangeFrame{}) {
+				r.Down, r.Forward, r.Out = &f.Down, &f.Forward, &f.Out
+			}
+			limb.Range = r
 		}
 		if s := l.Stretch; s != nil {
 			limb.Stretch = &stretchJSON{By: s.By, Shares: s.Shares, Exponent: s.Exponent}

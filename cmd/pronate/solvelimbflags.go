@@ -121,6 +121,8 @@ func (f *solveLimbFlags) pick(specs []asset.LimbSpec, source string) (asset.Limb
 	}
 	at := slices.Index(names, f.limb)
 	switch {
+	case len(specs) == 0:
+		return asset.LimbSpec{}, usagef("%s has no limbs, expected one or more", named(source))
 	case f.limb == "" && len(specs) == 1:
 		at = 0
 	case f.limb == "":

@@ -29,6 +29,9 @@ func rangeOf(l asset.LimbInfo) Range {
 	if out.Name == "" {
 		// Left out, it goes by the limb's kind; given as limits, it has no name.
 		out.Name = "limits"
+		if l.Spec.Range == (asset.Range{}) && l.RangeSpec.Frame != (asset.RangeFrame{}) {
+			out.Name = asset.RangeClips
+		}
 		if l.Spec.Range == (asset.Range{}) {
 			for name, known := range map[string]chain.Range{
 				asset.RangeHip: chain.Hip(r3.Vec{}, r3.Vec{}, r3.Vec{}), asset.RangeShoulder: chain.Shoulder(r3.Vec{}, r3.Vec{}, r3.Vec{}),

@@ -71,7 +71,7 @@ func (c *inspection) resolve() (err error) {
 		return err
 	}
 	for _, l := range c.limbs {
-		c.specs = append(c.specs, l.Spec)
+		c.specs = append(c.specs, l.Resolved()) // for files that have the poses as clips
 	}
 	c.poses = plan(c.limbs)
 	c.total = 7 + len(c.file.Doc.Animations) + len(counts)
@@ -105,7 +105,7 @@ func (c *inspection) split() error {
 		}
 		c.gauges = append(c.gauges, g)
 		limb := Limb{
-			Name: l.Spec.Name, Joint: l.Spec.Joint, Segments: l.Spec.Segments, Worst: -1, End: l.Spec.End.Joint, Length: l.Length,
+			Name: l.Spec.Name, Joint: l.Spec.Joint, Segments: l.Solver.Segments, Worst: -1, End: l.Spec.End.Joint, Length: l.Length,
 			Field: fieldName(l), Range: rangeOf(l), crowded: map[int]bool{}, Around: around(c.file, l.Joint),
 		}
 		limb.From, limb.To = g.cutFrom(c.mesh.Positions)

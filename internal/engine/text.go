@@ -60,5 +60,8 @@ func limbCalled(name string, limbs []asset.LimbSpec) (asset.LimbSpec, error) {
 			return l, nil
 		}
 	}
+	if len(limbs) == 0 {
+		return asset.LimbSpec{}, BadSpec.errorf("the limb file has no limbs, expected one that is called %q", name)
+	}
 	return asset.LimbSpec{}, BadSpec.errorf("the limb file has no limb %q, expected one of %s", name, strings.Join(names, ", "))
 }

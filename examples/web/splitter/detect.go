@@ -28,9 +28,12 @@ func Detect(name string, data []byte) (string, error) {
 func textOf(l asset.LimbInfo) limbText {
 	s := l.Spec
 	out := limbText{
-		Name: s.Name, Joint: s.Joint, Tip: s.Tip, Segments: s.Segments, Twist: s.Twist, Anchor: s.Anchor,
-		End: raw(s.End.Joint), Shares: raw(s.Shares.Ramp), Centre: raw(s.Centre.Mode), Range: raw(l.RangeSpec.Name),
+		Name: s.Name, Joint: s.Joint, Tip: s.Tip, Segments: raw(asset.SegmentsAuto), Twist: s.Twist, Anchor: s.Anchor,
+		End: raw(s.End.Joint), Shares: raw(s.Shares.Ramp), Centre: raw(s.Centre.Mode), Range: rangeText(l.RangeSpec),
 		Field: l.FieldName, Side: map[int]string{1: "left", -1: "right"}[l.Side],
+	}
+	if s.Segments != 0 {
+		out.Segments = raw(s.Segments)
 	}
 	if s.Twist == asset.TwistTip { // of which no field can be asked: the bend does not matter
 		out.Field = ""

@@ -30,16 +30,18 @@ func TestHostileInput(t *testing.T) {
 		{c.data, limb("") + "{}", "limbs: goes on after its end"},
 		{c.data, `{"version":2,` + limb("")[1:], "limbs: version is 2, expected 1"},
 		{c.data, limb(`,"colour":"red"`), `unknown field "colour"`},
-		{c.data, limb(`,"segments":"three"`), "limbs.segments is JSON's string"},
-		{c.data, limb(`,"segments":2.5`), "limbs.segments is JSON's number 2.5"},
-		{c.data, limb(`,"segments":33`), `wren.glb: limb "thigh_l": segments is 33, expected a whole number from 2 to 32`},
+		{c.data, limb(`,"segments":"three"`), `segments is "three", expected auto or a whole number`},
+		{c.data, limb(`,"segments":2.5`), "segments is 2.5, expected auto or a whole number"},
+		{c.data, limb(`,"segments":0`), "segments is 0, expected auto or a whole number"},
+		{c.data, limb(`,"range":{"flexion_deg":[0,1],"abduction_deg":[0,1],"down":[0,1,0]}`), "expected hip, shoulder, wrist, clips, none or limits"},
+		{c.data, limb(`,"segments":33`), `wren.glb: limb "thigh_l": segments is 33, expected auto or a whole number from 2 to 32`},
 		{c.data, limb(`,"shares":[0,null]`), "shares is [0,null], expected linear, smooth or a list of numbers"},
 		{c.data, limb(`,"shares":[0,2]`), "shares has 2 at place 2, expected 0 to 1"},
 		{c.data, limb(`,"shares":"steep"`), `shares is "steep", expected linear, smooth or a list of numbers from 0 to 1`},
 		{c.data, limb(`,"centre":[1,2]`), "centre is [1,2], expected auto, none or a direction [x, y, z]"},
 		{c.data, limb(`,"centre":[0,0,0]`), "centre is [0, 0, 0], expected three finite numbers, not all 0"},
-		{c.data, limb(`,"range":{"flexion_deg":[0,1]}`), "expected hip, shoulder, wrist, none or limits"},
-		{c.data, limb(`,"range":{"flexion_deg":[0,0],"abduction_deg":[0,0]}`), "expected hip, shoulder, wrist, none or limits"},
+		{c.data, limb(`,"range":{"flexion_deg":[0,1]}`), "expected hip, shoulder, wrist, clips, none or limits"},
+		{c.data, limb(`,"range":{"flexion_deg":[0,0],"abduction_deg":[0,0]}`), "expected hip, shoulder, wrist, clips, none or limits"},
 		{c.data, limb(`,"range":7`), "range is 7, expected hip"},
 		{c.data, limb(`,"field":"worst"`), `field is "worst", expected shortest, centred, least_roll or balanced`},
 		{c.data, limb(`,"tip":"foot_l"`), `tip is "foot_l", expected none where twist is own`},
@@ -58,7 +60,7 @@ func TestHostileInput(t *testing.T) {
 		require.NotContains(t, err.Error(), "\n")
 	}
 	_, err := LimbFile(limb(`,"segments":99`))
-	require.ErrorContains(t, err, `limb "thigh_l": segments is 99, expected a whole number from 2 to 32`)
+	require.ErrorContains(t, err, `limb "thigh_l": segments is 99, expected auto or a whole number from 2 to 32`)
 }
 
 // A character without names says so in one line; the rest of the help is for a

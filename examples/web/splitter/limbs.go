@@ -34,7 +34,7 @@ type limbText struct {
 	Joint    string          `json:"joint"`
 	End      json.RawMessage `json:"end"` // a joint or a point
 	Tip      string          `json:"tip,omitempty"`
-	Segments int             `json:"segments"`
+	Segments json.RawMessage `json:"segments"` // auto or a number
 	Twist    string          `json:"twist"`
 	Shares   json.RawMessage `json:"shares"` // a word or a list
 	Anchor   string          `json:"anchor,omitempty"`
@@ -48,6 +48,10 @@ type limbText struct {
 type limitsText struct {
 	Flexion   *[2]float64 `json:"flexion_deg"`
 	Abduction *[2]float64 `json:"abduction_deg"`
+
+	Down    *[3]float64 `json:"down,omitempty"`
+	Forward *[3]float64 `json:"forward,omitempty"`
+	Out     *[3]float64 `json:"out,omitempty"`
 }
 
 // mostLimbs is more than any character has.
@@ -76,7 +80,10 @@ func limbsOf(text string) ([]asset.LimbSpec, error) {
 }
 
 func (l limbText) spec() (s asset.LimbSpec, err error) {
-	s = asset.LimbSpec{Name: l.Name, Joint: l.Joint, Tip: l.Tip, Segments: l.Segments, Twist: l.Twist, Anchor: l.Anchor, Field: l.Field}
+	s = asset.LimbSpec{Name: l.Name, Joint: l.Joint, Tip: l.Tip, Twist: l.Twist, Anchor: l.Anchor, Field: l.Field}
+	if s.Segments, err = l.segments(); err != nil {
+		return s, err
+	}
 	if s.End.Joint, err = word("end", l.End, "a joint's name or a point [x, y, z]", func() error { return three(l.End, &s.End.Point) }); err != nil {
 		return s, err
 	}
@@ -86,7 +93,7 @@ func (l limbText) spec() (s asset.LimbSpec, err error) {
 	if s.Centre.Mode, err = word("centre", l.Centre, "auto, none or a direction [x, y, z]", func() error { return three(l.Centre, &s.Centre.Direction) }); err != nil {
 		return s, err
 	}
-	const limits = `hip, shoulder, wrist, none or limits {"flexion_deg": [least, greatest], "abduction_deg": [least, greatest]}`
+	const limits = `hip, shoulder, wrist, clips, none or limits {"flexion_deg": [least, greatest], "abduction_deg": [least, greatest]}`
 	s.Range.Name, err = word("range", l.Range, limits, func() error {
 		var in limitsText
 		if err := strict(l.Range, &in); err != nil {
@@ -96,9 +103,42 @@ func (l limbText) spec() (s asset.LimbSpec, err error) {
 			return errUnlike // all zeros would be taken for a range left to the joint
 		}
 		s.Range.FlexionDeg, s.Range.AbductionDeg = *in.Flexion, *in.Abduction
+		switch {
+		case in.Down != nil && in.Forward != nil && in.Out != nil:
+			s.Range.Frame = asset.RangeFrame{Down: *in.Down, Forward: *in.Forward, Out: *in.Out}
+		case in.Down != nil || in.Forward != nil || in.Out != nil:
+			return errUnlike
+		}
 		return nil
 	})
 	return s, err
+}
+
+// segments is the number, or 0 for auto.
+func (l limbText) segments() (n int, err error) {
+	const expected = "auto or a whole number"
+	name, err := word("segments", l.Segments, expected, func() error {
+		if err := json.Unmarshal(l.Segments, &n); err != nil || n == 0 {
+			return errUnlike
+		}
+		return nil
+	})
+	if err == nil && name != "" && name != asset.SegmentsAuto {
+		err = fmt.Errorf("segments is %s, expected %s", shorten(string(l.Segments)), expected)
+	}
+	return n, err
+}
+
+// rangeText is a range as the page has it.
+func rangeText(r asset.Range) json.RawMessage {
+	if r.Name != "" {
+		return raw(r.Name)
+	}
+	out := limitsText{Flexion: &r.FlexionDeg, Abduction: &r.AbductionDeg}
+	if r.Frame != (asset.RangeFrame{}) {
+		out.Down, out.Forward, out.Out = &r.Frame.Down, &r.Frame.Forward, &r.Frame.Out
+	}
+	return raw(out)
 }
 
 // errUnlike is for JSON that is in order and not what is asked for.

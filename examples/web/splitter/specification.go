@@ -55,7 +55,7 @@ func specificationOf(l asset.LimbInfo) (specification, error) {
 		// By name, or in the degrees that were given: radians do not go back to them.
 		s.Range = l.RangeSpec.Name
 		if l.RangeSpec.Name == "" {
-			s.Range = limitsText{&l.RangeSpec.FlexionDeg, &l.RangeSpec.AbductionDeg}
+			s.Range = limitsText{Flexion: &l.RangeSpec.FlexionDeg, Abduction: &l.RangeSpec.AbductionDeg}
 		}
 		down, forward, out := components(r.Down), components(r.Forward), components(r.Out)
 		s.Down, s.Forward, s.Out = &down, &forward, &out

@@ -23,7 +23,7 @@ func TestDetectTellsOfWren(t *testing.T) {
 	for _, l := range limbs.Limbs {
 		got[l.Name] = l
 		require.Equal(t, strings.Fields(l.Name)[0], l.Side)
-		require.Equal(t, asset.DefaultSegments, l.Segments)
+		require.JSONEq(t, `"auto"`, string(l.Segments))
 		require.JSONEq(t, `"linear"`, string(l.Shares))
 	}
 	thigh, forearm := got["left thigh"], got["right forearm"]
