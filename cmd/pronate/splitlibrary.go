@@ -64,7 +64,7 @@ func splitLibrary(c *cobra.Command, paths []string, dir string, how *splitFlags,
 	if err != nil {
 		return err
 	}
-	options.Program = version()
+	options.Program = build()
 	jobs, failed, err := library.Plan(paths, dir, others...)
 	if err != nil {
 		return usageError{err}
