@@ -139,8 +139,8 @@ func TestEightInfluencesByOption(t *testing.T) {
 		_, report, err := asset.Split(file, asset.Options{Influences: most})
 		require.NoError(t, err)
 		for _, l := range report.Limbs {
-			require.GreaterOrEqual(t, l.DroppedWeightMax, 0.0)
-			require.Less(t, l.DroppedWeightMax, 0.5)
+			require.GreaterOrEqual(t, l.WeightMovedMax, 0.0)
+			require.Less(t, l.WeightMovedMax, 0.5)
 		}
 	}
 	_, _, err = asset.Split(file, asset.Options{Influences: 5})

@@ -35,7 +35,7 @@ type joined struct {
 // limbStats are what a limb's report says about its vertices.
 type limbStats struct {
 	vertices int
-	dropped  float64 // the most weight that any one vertex could not keep in its place
+	moved    float64 // the most weight of any one vertex that moved from its place
 }
 
 // reweighted is new skin data of one primitive, or of several that share it.
@@ -129,9 +129,9 @@ func (r *reweighter) vertices(source *skinnedVertices, limbs []joined, integer b
 			continue
 		}
 		touched = true
-		var dropped float64
-		after, dropped = skin.Replace(after[:0], before, splits, r.basis, most)
-		r.count(before, splits, limbs, dropped)
+		var moved float64
+		after, moved = skin.Replace(after[:0], before, splits, r.basis, most)
+		r.count(before, splits, limbs, moved)
 		used = max(used, out.store(v, before, after))
 	}
 	if !touched {
@@ -179,12 +179,12 @@ func (r *reweighter) splits(dst []skin.Split, influences []skin.Influence, limbs
 	return dst
 }
 
-func (r *reweighter) count(before []skin.Influence, splits []skin.Split, limbs []joined, dropped float64) {
+func (r *reweighter) count(before []skin.Influence, splits []skin.Split, limbs []joined, moved float64) {
 	for _, s := range splits {
 		at := slices.IndexFunc(limbs, func(l joined) bool { return l.joint == s.Joint })
 		stats := &r.stats[limbs[at].limb]
 		stats.vertices++
-		stats.dropped = max(stats.dropped, dropped)
+		stats.moved = max(stats.moved, moved)
 	}
 }
 
