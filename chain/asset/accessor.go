@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"sync"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/qmuntal/gltf"
@@ -28,42 +29,55 @@ const (
 // are scaled to 0..1 or -1..1 (glTF 2.0, section 3.11, equations below table
 // 12). The slice is shared by all callers: it must not be written to.
 func (f *File) floats(accessor, components int) ([]float64, error) {
-	if out, err := f.claim(accessor, components); out != nil || err != nil {
-		return out, err
+	r, err := f.claim(accessor, components)
+	if err != nil {
+		return nil, err
 	}
-	return f.claimed(accessor, components)
+	return f.read(r)
 }
 
-// claim returns an accessor that was read before, or else nil and has its bytes
-// counted.
-func (f *File) claim(accessor, components int) ([]float64, error) {
+// reading is an accessor that is read once, however many ask for it at a time.
+type reading struct {
+	accessor, components int
+	once                 sync.Once
+	out                  []float64
+	err                  error
+}
+
+// claim returns the reading of an accessor. The first claim counts its bytes.
+func (f *File) claim(accessor, components int) (*reading, error) {
 	f.decoded.Lock()
 	defer f.decoded.Unlock()
 	a := f.Doc.Accessors[accessor]
 	if n := a.Type.Components(); n != components || isMatrix(a.Type) != (components == 16) {
 		return nil, fmt.Errorf("accessor %d is of type %v, expected %s", accessor, a.Type, typeName(components))
 	}
-	if out, ok := f.decoded.floats[accessor]; ok {
-		return out, nil
+	if r, ok := f.decoded.floats[accessor]; ok {
+		return r, nil
 	}
-	return nil, f.afford(accessor, 8*components)
-}
-
-// claimed decodes an accessor whose bytes are counted, and keeps it.
-func (f *File) claimed(accessor, components int) ([]float64, error) {
-	out, err := f.numbers(accessor, components)
-	f.decoded.Lock()
-	defer f.decoded.Unlock()
-	other, ok := f.decoded.floats[accessor]
-	if err != nil || ok { // another goroutine was faster
-		f.decoded.bytes -= 8 * int64(components) * int64(f.Doc.Accessors[accessor].Count)
-		return other, err
+	if err := f.afford(accessor, 8*components); err != nil {
+		return nil, err
 	}
 	if f.decoded.floats == nil {
-		f.decoded.floats = map[int][]float64{}
+		f.decoded.floats = map[int]*reading{}
 	}
-	f.decoded.floats[accessor] = out
-	return out, nil
+	r := &reading{accessor: accessor, components: components}
+	f.decoded.floats[accessor] = r
+	return r, nil
+}
+
+// read decodes a claimed accessor, or waits for the one who does. One that cannot
+// be decoded holds no memory, so its bytes are given back.
+func (f *File) read(r *reading) ([]float64, error) {
+	r.once.Do(func() {
+		r.out, r.err = f.numbers(r.accessor, r.components)
+		if r.err != nil {
+			f.decoded.Lock()
+			defer f.decoded.Unlock()
+			f.decoded.bytes -= 8 * int64(r.components) * int64(f.Doc.Accessors[r.accessor].Count)
+		}
+	})
+	return r.out, r.err
 }
 
 // numbers decodes an accessor.

@@ -6,6 +6,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -96,6 +98,38 @@ func TestFloatsShared(t *testing.T) {
 	require.Same(t, &a[0], &b[0])
 }
 
+// However many goroutines ask for an accessor at a time, it is read and paid for
+// once: two times this one is more than the file may ask for.
+func TestFloatsArePaidForOnce(t *testing.T) {
+	const count = decodedBeyond / 8
+	f := withData(t, make([]byte, 4), 0, fmt.Sprintf(`{"componentType":5126,"count":%d,"type":"SCALAR"}`, count))
+	start := make(chan struct{})
+	var all sync.WaitGroup
+	var failed atomic.Int32
+	for range 128 {
+		all.Go(func() {
+			<-start
+			if out, err := f.floats(0, 1); err != nil || len(out) != count {
+				failed.Add(1)
+			}
+		})
+	}
+	close(start)
+	all.Wait()
+	require.Zero(t, failed.Load(), "refused")
+	require.EqualValues(t, 8*count, f.decoded.bytes)
+}
+
+// What cannot be read holds no memory, and goes on telling why.
+func TestFloatsThatFailAreNotPaidFor(t *testing.T) {
+	f := withData(t, []byte{0, 0, 0xc0, 0x7f}, 0, `{"bufferView":0,"componentType":5126,"count":1,"type":"SCALAR"}`)
+	for range 2 {
+		_, err := f.floats(0, 1)
+		require.EqualError(t, err, "accessor 0: element 0 holds NaN, expected finite numbers")
+	}
+	require.Zero(t, f.decoded.bytes)
+}
+
 // floatsAgree compares with qmuntal/gltf's own reader: random accessors of all
 // component types, interleaved and offset. Where no stride is given that reader
 // pads vectors of bytes and shorts, so there always is one here; and it does not
@@ -172,7 +206,7 @@ func FuzzDecode(f *testing.F) {
 }
 
 func BenchmarkDecode(b *testing.B) {
-	data := largeGLB(50_000, 10)
+	data := largeGLB(b, 50_000, 10)
 	b.SetBytes(int64(len(data)))
 	b.ReportAllocs()
 	for b.Loop() {
@@ -188,7 +222,7 @@ func BenchmarkDecode(b *testing.B) {
 
 // largeGLB is a character of many vertices over sixty joints, each of which
 // every clip moves with a hundred keys.
-func largeGLB(vertices, clips int) []byte {
+func largeGLB(t require.TestingT, vertices, clips int) []byte {
 	const joints, keys = 60, 100
 	var bin []byte
 	var views, accessors, nodes, channels, samplers, animations []string
@@ -235,5 +269,5 @@ func largeGLB(vertices, clips int) []byte {
 	root := fmt.Sprintf(`{"asset":{"version":"2.0"},"buffers":[{"byteLength":%d}],"bufferViews":[%s],"accessors":[%s],"nodes":[%s],
 		"skins":[{"joints":[%s]}],"meshes":[{"primitives":[{"attributes":{"POSITION":0,"JOINTS_0":1,"WEIGHTS_0":2}}]}],"animations":[%s]}`,
 		len(bin), strings.Join(views, ","), strings.Join(accessors, ","), strings.Join(nodes, ","), strings.Join(indices, ","), strings.Join(animations, ","))
-	return encodeGLB([]byte(root), nonEmpty(bin), nil)
+	return glbOf(t, []byte(root), bin)
 }

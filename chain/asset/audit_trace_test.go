@@ -75,7 +75,7 @@ func (k kneeFile) decode(t *testing.T) *File {
 	}
 	text, err := json.Marshal(root)
 	require.NoError(t, err)
-	f, err := Decode("knee.glb", encodeGLB(text, nonEmpty(bin), nil), nil)
+	f, err := Decode("knee.glb", glbOf(t, text, bin), nil)
 	require.NoError(t, err)
 	return f
 }

@@ -30,8 +30,8 @@ func (s *splitter) bake() ([]bakedClip, error) {
 		turns, moves := s.work(c)
 		for k, l := range s.limbs {
 			added = append(added, s.shape(moves[k], l, c, &sum)...)
-			l.twists = append(l.twists, 0)
 			w := turns[k]
+			l.twists, l.keyed = append(l.twists, 0), append(l.keyed, w.key != "")
 			if w.key == "" {
 				continue
 			}

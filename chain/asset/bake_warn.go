@@ -19,21 +19,27 @@ func (m *motion) warnings(tracks []*track) (out []string) {
 			"%s: near %.3f s the bone points straight away from its centre, to %.1f degrees; its segments roll fast there",
 			where, m.seen.when, 4*math.Atan2(m.seen.condition, math.Sqrt(1-m.seen.condition*m.seen.condition)+1)*180/math.Pi))
 	}
-	var flips []jump
+	// What is told is whole degrees.
+	const told = math.Pi / 180
+	var largest jump
+	flips := 0
 	for _, j := range m.seen.jumps {
-		if steps(tracks, j.time) {
+		if j.angle < told || steps(tracks, j.time) {
 			continue
 		}
-		flips = append(flips, j)
+		flips++
+		if j.angle > largest.angle {
+			largest = j
+		}
 	}
-	if len(flips) > 0 {
+	if flips > 0 {
 		more := ""
-		if n := len(flips) - 1; n > 0 {
-			more = fmt.Sprintf(" (and %d times more)", n)
+		if flips > 1 {
+			more = fmt.Sprintf("; it is the largest of %d such jumps", flips)
 		}
 		out = append(out, fmt.Sprintf(
 			"%s: at %.3f s its twist passes half a turn and segments flip by up to %.0f degrees%s",
-			where, flips[0].time, flips[0].angle*180/math.Pi, more))
+			where, largest.time, largest.angle*180/math.Pi, more))
 	}
 	return out
 }

@@ -85,6 +85,7 @@ func (s *splitter) begin(w *turning, index int, c *clip) {
 		return
 	}
 	w.times, w.motion = keyTimes(w.tracks), s.motion(l, c)
+	w.motion.span = [2]float64{w.times[0], w.times[len(w.times)-1]}
 	w.keysIn, w.step = len(w.times), true
 	for _, k := range w.tracks {
 		w.step = w.step && k.interpolation == gltf.InterpolationStep

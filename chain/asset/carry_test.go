@@ -139,8 +139,8 @@ func TestEightInfluencesByOption(t *testing.T) {
 		_, report, err := asset.Split(file, asset.Options{Influences: most})
 		require.NoError(t, err)
 		for _, l := range report.Limbs {
-			require.GreaterOrEqual(t, l.DroppedWeightMax, 0.0)
-			require.Less(t, l.DroppedWeightMax, 0.5)
+			require.GreaterOrEqual(t, l.WeightMovedMax, 0.0)
+			require.Less(t, l.WeightMovedMax, 0.5)
 		}
 	}
 	_, _, err = asset.Split(file, asset.Options{Influences: 5})
@@ -181,6 +181,67 @@ func TestSavedElsewhereItTakesItsFilesAlong(t *testing.T) {
 	again, err := asset.Open(beside)
 	require.NoError(t, err)
 	require.Equal(t, len(out.Doc.Nodes), len(again.Doc.Nodes))
+}
+
+// external writes a character into a folder with its buffers and an image beside it.
+func external(t *testing.T, home string) (path string, data []byte) {
+	character, err := fixture.Build(fixture.Options{Container: fixture.External, Furnishings: true, Clips: allClips, Stem: "moved"})
+	require.NoError(t, err)
+	path = filepath.Join(home, character.Name)
+	require.NoError(t, os.WriteFile(path, character.Data, 0o644))
+	for name, data := range character.Files {
+		require.NoError(t, os.WriteFile(filepath.Join(home, name), data, 0o644))
+	}
+	return path, character.Data
+}
+
+// refersTo lists the files that a saved .gltf refers to.
+func refersTo(t *testing.T, path string) (names []string) {
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	var root struct{ Buffers, Images []struct{ URI string } }
+	require.NoError(t, json.Unmarshal(text, &root))
+	require.NotEmpty(t, root.Images)
+	for _, o := range append(root.Buffers, root.Images...) {
+		if o.URI != "" && !strings.HasPrefix(o.URI, "data:") {
+			names = append(names, o.URI)
+		}
+	}
+	return names
+}
+
+// A name that Decode is given is no path: what it refers to was not read from
+// there, so it is taken along.
+func TestSavedBesideAName(t *testing.T) {
+	path, data := external(t, t.TempDir())
+	file, err := asset.Decode("moved.gltf", data, os.DirFS(filepath.Dir(path)))
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	require.NoError(t, file.Save("alone.gltf"))
+	require.Empty(t, refersTo(t, "alone.gltf"))
+}
+
+// A folder is known by its name as it is, not by what messages print of it, and by
+// where it was when the file was opened.
+func TestSavedInItsOwnFolder(t *testing.T) {
+	home := filepath.Join(t.TempDir(), "a\u200db")
+	require.NoError(t, os.Mkdir(home, 0o755))
+	path, _ := external(t, home)
+	for _, name := range []string{path, filepath.Base(path)} {
+		t.Chdir(home)
+		source, err := asset.Open(name)
+		require.NoError(t, err)
+		split, _, err := asset.Split(source, asset.Options{})
+		require.NoError(t, err)
+		t.Chdir(t.TempDir())
+		for _, file := range []*asset.File{source, split} {
+			beside := filepath.Join(home, "beside.gltf")
+			require.NoError(t, file.Save(beside))
+			require.Contains(t, refersTo(t, beside), "cloth.png")
+			require.NoError(t, file.Save("elsewhere.gltf"))
+			require.Empty(t, refersTo(t, "elsewhere.gltf"))
+		}
+	}
 }
 
 func TestNamesOfNewJoints(t *testing.T) {

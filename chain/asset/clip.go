@@ -47,17 +47,16 @@ func (f *File) clips(wanted func(node int) bool) ([]clip, error) {
 // readAhead decodes what clips will ask for on all cores. What cannot be read will
 // show again where it is asked for.
 func (f *File) readAhead(wanted func(node int) bool) {
-	type claim struct{ accessor, components int }
-	var claims []claim
+	var claims []*reading
 	claimed := map[int]bool{}
 	add := func(accessor, components int) bool {
 		if claimed[accessor] {
 			return true
 		}
 		claimed[accessor] = true
-		known, err := f.claim(accessor, components)
-		if known == nil && err == nil {
-			claims = append(claims, claim{accessor, components})
+		r, err := f.claim(accessor, components)
+		if err == nil {
+			claims = append(claims, r)
 		}
 		return err == nil
 	}
@@ -73,7 +72,7 @@ func (f *File) readAhead(wanted func(node int) bool) {
 			}
 		}
 	}
-	parallel.Each(len(claims), func(i int) { f.claimed(claims[i].accessor, claims[i].components) })
+	parallel.Each(len(claims), func(i int) { f.read(claims[i]) })
 }
 
 func (f *File) addTrack(c *clip, animation *gltf.Animation, channel *gltf.AnimationChannel) error {

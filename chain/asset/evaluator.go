@@ -123,10 +123,12 @@ func (e *Evaluator) Node(name string) int {
 }
 
 // Span is the first and the last key time of a clip, by its place in
-// [Evaluator.Clips], in seconds; 0, 0 for a clip that moves no node.
+// [Evaluator.Clips], in seconds; 0, 0 for a clip that moves no node and, as it has
+// no clip, for the rest pose, where clip is negative. It panics where there is no
+// such clip.
 func (e *Evaluator) Span(clip int) (first, last float64) {
 	empty := true
-	for _, tracks := range e.clips[clip].nodes {
+	for _, tracks := range e.nodes(clip) {
 		for _, k := range []*track{tracks.rotation, tracks.translation, tracks.scale} {
 			if k == nil {
 				continue
@@ -141,24 +143,34 @@ func (e *Evaluator) Span(clip int) (first, last float64) {
 	return first, last
 }
 
-// World returns every node's world matrix at the time t, in seconds, of a clip,
-// by its place in [Evaluator.Clips], or in the rest pose where clip is negative.
-// Before a clip's first key and after its last it holds still.
-func (e *Evaluator) World(clip int, t float64) []mgl64.Mat4 {
-	if clip < 0 {
-		return e.worldIn(nil, 0)
+// nodes are what a clip moves: nothing where clip is negative.
+func (e *Evaluator) nodes(clip int) map[int]*nodeTracks {
+	switch {
+	case clip < 0:
+		return nil
+	case clip >= len(e.clips):
+		panic(fmt.Sprintf("asset: Evaluator: clip %d, expected less than %d, the number of clips", clip, len(e.clips)))
 	}
-	return e.worldIn(&e.clips[clip], t)
+	return e.clips[clip].nodes
 }
 
-// worldIn is World for a clip that the file need not hold; nil is the rest pose.
-func (e *Evaluator) worldIn(c *clip, t float64) []mgl64.Mat4 {
+// World returns every node's world matrix at the time t, in seconds, of a clip,
+// by its place in [Evaluator.Clips], or in the rest pose where clip is negative.
+// Before a clip's first key and after its last it holds still; NaN counts as before.
+// It panics where there is no such clip, as a slice does.
+func (e *Evaluator) World(clip int, t float64) []mgl64.Mat4 {
+	if clip < 0 {
+		return e.worldIn(nil, t)
+	}
+	return e.worldIn(e.nodes(clip), t)
+}
+
+// worldIn is World for the tracks of a clip that the file need not hold; nil is the
+// rest pose.
+func (e *Evaluator) worldIn(tracks map[int]*nodeTracks, t float64) []mgl64.Mat4 {
 	world := make([]mgl64.Mat4, len(e.rest))
 	for _, node := range e.order {
-		local := e.rest[node]
-		if c != nil {
-			local = local.at(c.nodes[node], t)
-		}
+		local := e.rest[node].at(tracks[node], t)
 		world[node] = local.mat4()
 		if parent := e.file.parent[node]; parent >= 0 {
 			world[node] = world[parent].Mul4(world[node])

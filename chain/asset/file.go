@@ -32,6 +32,7 @@ type File struct {
 	binary bool    // came as .glb
 	extra  []chunk // chunks of a .glb beyond JSON and BIN, for carrying through
 	dir    fs.FS   // where relative URIs are read; may be nil
+	folder string  // absolute path of the folder that Open read it from; empty for one that came as bytes
 	parent []int   // node -> parent node, -1 for roots
 	size   int     // bytes read: the file and the buffers it refers to
 
@@ -45,7 +46,7 @@ type File struct {
 // primitives that share one do not each hold a copy.
 type decoded struct {
 	sync.Mutex
-	floats map[int][]float64
+	floats map[int]*reading
 	joints map[int][][4]uint16
 	bytes  int64
 }
@@ -57,7 +58,18 @@ func Open(name string) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	return Decode(name, data, folder(filepath.Dir(name)))
+	// Absolute, for the program may go elsewhere before it saves. Name cannot
+	// serve: it is escaped for messages.
+	home, err := filepath.Abs(filepath.Dir(name))
+	if err != nil {
+		return nil, err
+	}
+	f, err := Decode(name, data, folder(home))
+	if err != nil {
+		return nil, err
+	}
+	f.folder = home
+	return f, nil
 }
 
 // folder is a file system that never leaves a folder, by links either.
@@ -71,7 +83,7 @@ func (d folder) Open(name string) (fs.File, error) {
 }
 
 // Decode reads a glTF 2.0 file from its bytes, which it keeps and never
-// changes. name is used in messages only. Buffers with relative URIs are read
+// changes. name is used in messages only: [File.Save] does not take it for a path. Buffers with relative URIs are read
 // from dir; where dir is nil, a file that has some is refused.
 //
 // An error is one line: the name, what is wrong and where, what was expected.

@@ -3,6 +3,7 @@ package asset
 import (
 	"encoding/binary"
 	"encoding/json"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,13 +12,29 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// glbOf lays out a .glb of one binary chunk.
+func glbOf(t require.TestingT, root, bin []byte) []byte {
+	data, err := encodeGLB(root, nonEmpty(bin), nil)
+	require.NoError(t, err)
+	return data
+}
+
+// The header of a .glb has 32 bits for its length (glTF 2.0, section 4.4.2).
+func TestGLBOfMoreThanItsHeaderCanSay(t *testing.T) {
+	size, err := glbSize([]int{8, math.MaxInt32, math.MaxInt32 - 19})
+	require.NoError(t, err)
+	require.EqualValues(t, uint32(math.MaxUint32), size)
+	_, err = glbSize([]int{9, math.MaxInt32, math.MaxInt32 - 19})
+	require.EqualError(t, err, "takes 4294967296 bytes as a .glb, expected 4294967295 at most; as a .gltf it may be larger")
+}
+
 // wholeGLB is whole as a .glb with the first buffer in its BIN chunk.
 func wholeGLB(t require.TestingT) []byte {
 	root := whole(t)
 	bin, err := decodeDataURI(root["buffers"].([]any)[0].(map[string]any)["uri"].(string))
 	require.NoError(t, err)
 	edited(t, root, "buffers.0.uri", "")
-	return encodeGLB(encoded(t, root), nonEmpty(bin), nil)
+	return glbOf(t, encoded(t, root), bin)
 }
 
 func TestDecodeGLB(t *testing.T) {

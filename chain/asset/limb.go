@@ -51,6 +51,7 @@ type limb struct {
 
 	segments []segment
 	twists   []float64 // radians, the most in each clip
+	keyed    []bool    // whether a clip turns what the twist depends on
 }
 
 // segment is one of the joints that take the split joint's place in the skin.

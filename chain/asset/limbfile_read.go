@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
-	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
 	"github.com/pronate/pronate/internal/printable"
 )
@@ -55,8 +54,8 @@ func (r limbReader) parse(data []byte, kind, expected string) (body ast.Node, er
 	if len(data) > maxLimbFile {
 		return nil, fmt.Errorf("%s: has %d bytes, expected %s of %d at most", r.name, len(data), kind, maxLimbFile)
 	}
-	tokens := lexer.Tokenize(string(data))
-	if err := r.bounded(tokens, kind); err != nil {
+	tokens, err := r.tokens(string(data), kind)
+	if err != nil {
 		return nil, err
 	}
 	file, err := parser.Parse(tokens, 0)

@@ -13,30 +13,6 @@ import (
 	"github.com/pronate/pronate/internal/printable"
 )
 
-// bounded refuses what would cost the parser more than a limb file can be
-// worth: it takes stack for each level of nesting.
-func (r limbReader) bounded(tokens token.Tokens, kind string) error {
-	open, run := 0, 0 // brackets open; tokens in a row that each begin a level
-	for _, t := range tokens {
-		switch t.Type {
-		case token.SequenceStartType, token.MappingStartType:
-			open++
-			run++
-		case token.SequenceEndType, token.MappingEndType:
-			open--
-			run = 0
-		case token.SequenceEntryType, token.MappingKeyType, token.MappingValueType, token.AnchorType, token.TagType:
-			run++
-		default:
-			run = 0
-		}
-		if max(open, run) > maxLimbNesting {
-			return fmt.Errorf("%s:%d:%d: is nested more than %d deep, expected %s", r.name, t.Position.Line, t.Position.Column, maxLimbNesting, kind)
-		}
-	}
-	return nil
-}
-
 // syntax words an error of the YAML parser.
 func (r limbReader) syntax(err error) error {
 	var located yaml.Error

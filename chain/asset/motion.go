@@ -27,6 +27,12 @@ type motion struct {
 	back, tipBack quat.Number
 
 	pair *room // to solve few poses in
+
+	// What bridges undefined twists, own and of the tip: the clip's first and last
+	// time, the stretches found last, and room to look for them.
+	span  [2]float64
+	gaps  [2]gap
+	probe *room
 }
 
 // sample is the solver's answer at one time.
@@ -35,6 +41,7 @@ type sample struct {
 	joint, tip quat.Number // standing still where nothing depends on it
 	twists     [2]float64  // own and of the tip
 	condition  float64
+	conditions [2]float64 // of the two twists; condition is the less
 }
 
 // seen is what is worth telling of the samples taken.
@@ -64,7 +71,7 @@ func (s *splitter) motion(l *limb, c *clip) *motion {
 // another is the same motion for another goroutine.
 func (m *motion) another() *motion {
 	out := *m
-	out.pair = newRoom(2)
+	out.pair, out.probe, out.gaps = newRoom(2), nil, [2]gap{}
 	out.forget()
 	return &out
 }
@@ -113,6 +120,22 @@ func (m *motion) few(times ...float64) []sample {
 // solve solves the limb at the room's times, which do not fall. The samples are
 // good until the room is used again.
 func (m *motion) solve(r *room) []sample {
+	samples := m.poses(r)
+	for i := range samples {
+		s := &samples[i]
+		if m.history != nil {
+			s.twists = m.history.twists(m, s)
+			s.condition = 1 // no pose is singular
+		} else if s.condition < leastCondition {
+			m.bridge(s)
+		}
+	}
+	m.seen.see(m.limb, samples)
+	return samples
+}
+
+// poses solves each of the room's times by itself.
+func (m *motion) poses(r *room) []sample {
 	n := len(r.times)
 	joints, tips := r.joints[:n], r.tips[:n]
 	m.fromRest(r, joints, tips)
@@ -120,20 +143,16 @@ func (m *motion) solve(r *room) []sample {
 	samples := r.samples[:n]
 	for i, t := range r.times {
 		s := &samples[i]
-		s.time, s.joint, s.tip, s.condition = t, joints[i], tips[i], 1
+		s.time, s.joint, s.tip, s.conditions = t, joints[i], tips[i], [2]float64{1, 1}
 		s.twists = [2]float64{-r.angles[2*i], r.angles[2*i+1]}
-		if m.history != nil {
-			s.twists = m.history.twists(m, s)
-			continue // and no pose is singular
-		}
 		if m.limb.usesOwn {
-			s.condition = m.limb.own.of(&s.joint)
+			s.conditions[0] = m.limb.own.of(&s.joint)
 		}
 		if m.limb.usesTip {
-			s.condition = min(s.condition, m.limb.tip.of(&s.tip))
+			s.conditions[1] = m.limb.tip.of(&s.tip)
 		}
+		s.condition = min(s.conditions[0], s.conditions[1])
 	}
-	m.seen.see(m.limb, samples)
 	return samples
 }
 

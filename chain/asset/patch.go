@@ -142,10 +142,14 @@ func (f *File) readBack(p *patch) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	out, err := Decode(f.Name, encodeGLB(root, bin.slices, f.extra), f.dir)
+	data, err := encodeGLB(root, bin.slices, f.extra)
+	if err != nil {
+		return nil, fmt.Errorf("%s: the changed character: %w", f.Name, err)
+	}
+	out, err := Decode(f.Name, data, f.dir)
 	if err != nil {
 		return nil, fmt.Errorf("reading the changed character back: %w", err)
 	}
-	out.binary = f.binary
+	out.binary, out.folder = f.binary, f.folder
 	return out, nil
 }

@@ -187,7 +187,7 @@ func (p picks) most(value []float64) {
 
 // posedAt is a time of a clip.
 func (c *chooser) posedAt(name string, k *clip, t float64) posed {
-	m := posed{name: name, world: c.source.worldIn(k, t), twists: make([][2][2]float64, len(c.subjects))}
+	m := posed{name: name, world: c.source.worldIn(k.nodes, t), twists: make([][2][2]float64, len(c.subjects))}
 	for i, s := range c.subjects {
 		for j, l := range s.solutions {
 			m.twists[i][j] = c.motion(l, k).at(t).twists

@@ -45,13 +45,17 @@ type LimbReport struct {
 	// TwistMaxDeg is the greatest twist, in degrees, that any clip has the limb
 	// share out: what to ask a plan for.
 	TwistMaxDeg float64 `json:"twist_max_deg"`
-	// ClipTwistsDeg is the same clip by clip, in the order of the report's Clips.
+	// ClipTwistsDeg is the same clip by clip, in the order of the report's Clips, and
+	// ClipKeyed whether the clip turns any joint that the twist depends on: where it
+	// does not, the 0 says nothing of it.
 	ClipTwistsDeg []float64 `json:"-"`
+	ClipKeyed     []bool    `json:"-"`
 	// Live is set where live constraints were asked for.
 	Live *LiveReport `json:"live,omitempty"`
-	// DroppedWeightMax is the most weight that any vertex could not keep on
-	// the segments the basis gave it to, for want of influences.
-	DroppedWeightMax float64 `json:"dropped_weight_max"`
+	// WeightMovedMax is the most weight, as a fraction of a vertex' whole, that
+	// moved from the segments or joints it belongs on to others, for want of
+	// influences.
+	WeightMovedMax float64 `json:"weight_moved_max"`
 	// Pieces are the connected pieces of the skin that have weight on the joint.
 	Pieces []PieceReport `json:"pieces,omitempty"`
 	// StretchLeast and StretchMost are the bone's length over all clips, as a
@@ -73,6 +77,9 @@ type PieceReport struct {
 	// or materials differ in that.
 	Handling string `json:"handling"`
 }
+
+// IsKeyed reports whether any clip turns what the limb's twist depends on.
+func (l LimbReport) IsKeyed() bool { return slices.Contains(l.ClipKeyed, true) }
 
 // LiveReport is what became of a limb's live constraints.
 type LiveReport struct {
@@ -108,10 +115,10 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 	for i, l := range s.limbs {
 		limb := LimbReport{
 			Name: l.spec.Name, Joint: l.spec.Joint, End: l.spec.End.String(), Length: l.metres, Field: l.field, Range: l.motion.yaml(),
-			Vertices: s.weights.stats[i].vertices, DroppedWeightMax: s.weights.stats[i].dropped,
+			Vertices: s.weights.stats[i].vertices, WeightMovedMax: s.weights.stats[i].moved,
 			StretchLeast: l.shape.least, StretchMost: l.shape.most, ReliefMax: l.shape.relief,
 		}
-		limb.Pieces = l.pieceReports(s.pieces)
+		limb.Pieces, limb.ClipKeyed = l.pieceReports(s.pieces), l.keyed
 		for _, twist := range l.twists {
 			limb.ClipTwistsDeg = append(limb.ClipTwistsDeg, twist*180/math.Pi)
 			limb.TwistMaxDeg = max(limb.TwistMaxDeg, twist*180/math.Pi)

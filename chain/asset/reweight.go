@@ -42,7 +42,7 @@ func (j *joined) handover(w *piecedPrimitive, v int) handover {
 // limbStats are what a limb's report says about its vertices.
 type limbStats struct {
 	vertices int
-	dropped  float64 // the most weight that any one vertex could not keep in its place
+	moved    float64 // the most weight of any one vertex that moved from its place
 }
 
 // reweighted is new skin data of one primitive, or of several that share it.
@@ -149,9 +149,9 @@ func (r *reweighter) vertices(source *piecedPrimitive, limbs []joined, integer b
 			continue
 		}
 		touched = true
-		var dropped float64
-		after, dropped = handOver(after[:0], before, given, r.basis, most)
-		r.count(given, limbs, dropped)
+		var moved float64
+		after, moved = handOver(after[:0], before, given, r.basis, most)
+		r.count(given, limbs, moved)
 		used = max(used, out.store(v, before, after))
 	}
 	if !touched {
@@ -201,12 +201,12 @@ func (r *reweighter) handovers(dst []handover, influences []skin.Influence, limb
 	return dst
 }
 
-func (r *reweighter) count(given []handover, limbs []joined, dropped float64) {
+func (r *reweighter) count(given []handover, limbs []joined, moved float64) {
 	for _, h := range given {
 		at := slices.IndexFunc(limbs, func(l joined) bool { return l.frame.joint == h.joint })
 		stats := &r.stats[limbs[at].limb]
 		stats.vertices++
-		stats.dropped = max(stats.dropped, dropped)
+		stats.moved = max(stats.moved, moved)
 	}
 }
 

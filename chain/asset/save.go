@@ -13,21 +13,22 @@ import (
 
 // Save writes the file to path whole, or not at all: as a binary .glb, or as a
 // .gltf with its buffers inside. Files that it refers to by relative address
-// (images, further buffers) are taken in where path is in another folder than
-// the source was, since the address would lead nowhere from there; one that
-// cannot be read keeps its address.
+// (images, further buffers) stay outside where [Open] read the source from the
+// folder of path. From any other folder, or for a source that [Decode] read,
+// the address may lead nowhere, so they are taken in; an image that cannot be
+// read keeps its address.
 func (f *File) Save(path string) error {
-	data, err := f.Encode(strings.EqualFold(filepath.Ext(path), ".glb"), sameFolder(f.Name, path))
+	data, err := f.Encode(strings.EqualFold(filepath.Ext(path), ".glb"), f.isFrom(filepath.Dir(path)))
 	if err != nil {
 		return err
 	}
 	return wholefile.Write(path, data)
 }
 
-func sameFolder(a, b string) bool {
-	x, errX := filepath.Abs(filepath.Dir(a))
-	y, errY := filepath.Abs(filepath.Dir(b))
-	return errX == nil && errY == nil && x == y
+// isFrom reports whether the source was opened in a folder.
+func (f *File) isFrom(folder string) bool {
+	path, err := filepath.Abs(folder)
+	return err == nil && f.folder != "" && path == f.folder
 }
 
 // Encode returns the bytes of a .glb (asBinary) or of a .gltf: those that were read,
@@ -58,7 +59,11 @@ func (f *File) Encode(asBinary, beside bool) ([]byte, error) {
 		}
 	}
 	if asBinary {
-		return encodeGLB(encode(p.root), nonEmpty(p.bin), f.extra), nil
+		data, err := encodeGLB(encode(p.root), nonEmpty(p.bin), f.extra)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", f.Name, err)
+		}
+		return data, nil
 	}
 	return encode(p.root), nil
 }

@@ -54,7 +54,7 @@ func (b *small) file(t *testing.T, root members) *File {
 	root["bufferViews"], root["accessors"] = b.views, b.accessors
 	text, err := json.Marshal(root)
 	require.NoError(t, err)
-	f, err := Decode("small.glb", encodeGLB(text, nonEmpty(b.bin), nil), nil)
+	f, err := Decode("small.glb", glbOf(t, text, b.bin), nil)
 	require.NoError(t, err)
 	return f
 }

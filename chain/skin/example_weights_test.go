@@ -38,17 +38,17 @@ func ExampleReplace() {
 	vertex := []skin.Influence{{Joint: 1, Weight: 0.25}, {Joint: 2, Weight: 0.75}}
 	thigh := skin.Split{Joint: 2, Segments: []int{20, 21, 22}, U: 0.35}
 	for _, most := range []int{4, 3, 2} {
-		replaced, dropped := skin.Replace(nil, vertex, []skin.Split{thigh}, skin.Quadratic, most)
+		replaced, moved := skin.Replace(nil, vertex, []skin.Split{thigh}, skin.Quadratic, most)
 		fmt.Printf("%d:", most)
 		for _, v := range replaced {
 			fmt.Printf(" %d %.3f", v.Joint, v.Weight)
 		}
-		fmt.Printf(", dropped %.3f\n", dropped)
+		fmt.Printf(", moved %.3f\n", moved)
 	}
 	// Output:
-	// 4: 1 0.250 20 0.240 21 0.495 22 0.015, dropped 0.000
-	// 3: 1 0.250 20 0.225 21 0.525, dropped 0.030
-	// 2: 1 0.250 21 0.750, dropped 0.255
+	// 4: 1 0.250 20 0.240 21 0.495 22 0.015, moved 0.000
+	// 3: 1 0.250 20 0.225 21 0.525, moved 0.030
+	// 2: 1 0.250 21 0.750, moved 0.255
 }
 
 // How many segments a twist of 80 degrees takes if no more than 5 % of the radius

@@ -20,9 +20,9 @@ type Split struct {
 // joint's segments, in the proportions of the basis at the vertex' place along
 // the bone, with no more than most influences in the end (4 is one glTF set, 8
 // two; below 1 counts as 1). It overwrites dst, grown if need be, and returns
-// it; dst may share memory with vertex. displaced is the weight that could not go,
-// or stay, where it belongs, as a fraction of the vertex' whole: 0 where nothing had
-// to give.
+// it; dst may share memory with vertex. weightMoved is the weight that moved from
+// where it belongs to other segments or joints, as a fraction of the vertex' whole: 0
+// where there was room for all.
 //
 // What is kept: the sum of the weights, whatever it was, to 1e-15 of itself;
 // the order, a joint's segments standing in the joint's place; every bit of
@@ -54,10 +54,10 @@ type Split struct {
 //
 // With up to eight influences on the vertex and room in dst nothing is
 // allocated.
-func Replace(dst, vertex []Influence, splits []Split, basis Basis, most int) (held []Influence, displaced float64) {
+func Replace(dst, vertex []Influence, splits []Split, basis Basis, most int) (held []Influence, weightMoved float64) {
 	most = max(most, 1)
 	var room [8]claim // on the stack; append goes to the heap for more
-	claims, dropped := fit(merged(room[:0], vertex, splits), most)
+	claims, ofJoints := fit(merged(room[:0], vertex, splits), most)
 	moved, total := allot(claims, splits, basis, most)
 	dst = dst[:0]
 	for i := range claims {
@@ -75,9 +75,9 @@ func Replace(dst, vertex []Influence, splits []Split, basis Basis, most int) (he
 		}
 	}
 	if moved > 0 {
-		dropped += (1 - dropped) * moved / total
+		ofJoints += (1 - ofJoints) * moved / total
 	}
-	return dst, min(dropped, 1)
+	return dst, min(ofJoints, 1)
 }
 
 // claim is a joint's claim on a vertex: one influence, or as many slots as its
@@ -120,7 +120,7 @@ func splitOf(joint int, splits []Split) int {
 }
 
 // fit drops the smallest claims until no more than most are left and lets the
-// rest grow to the same sum. It returns the fraction dropped.
+// rest grow to the same sum. It returns the fraction that moved by that.
 func fit(claims []claim, most int) ([]claim, float64) {
 	if len(claims) <= most {
 		return claims, 0

@@ -68,12 +68,12 @@ func byJoint(vertex []Influence) map[int]float64 {
 
 func replaceKeeps(t *rapid.T) {
 	d := genVertex().Draw(t, "vertex")
-	got, dropped := Replace(nil, d.vertex, d.splits, d.basis, d.most)
+	got, all := Replace(nil, d.vertex, d.splits, d.basis, d.most)
 	before, after := byJoint(d.vertex), byJoint(got)
 
 	require.LessOrEqual(t, len(got), d.most)
 	require.Len(t, after, len(got), "no joint twice, no zero weight")
-	require.True(t, dropped >= 0 && dropped <= 1, "%v", dropped)
+	require.True(t, all >= 0 && all <= 1, "%v", all)
 	whole := exactSum(d.vertex)
 	// A sum of subnormals has no bits to spare: as much again as the smallest.
 	require.InDelta(t, whole, exactSum(got), 1e-15*whole+8*5e-324, "the sum stays")
@@ -153,7 +153,7 @@ func replaceMovesLeast(t *rapid.T) {
 	if len(before) > d.most || len(before) == 0 {
 		t.Skip("nothing to share")
 	}
-	got, dropped := Replace(nil, d.vertex, d.splits, d.basis, d.most)
+	got, all := Replace(nil, d.vertex, d.splits, d.basis, d.most)
 	whole := exactSum(d.vertex)
 	if whole < 1e-300 {
 		t.Skip("subnormal weights: fractions of them mean nothing")
@@ -188,7 +188,7 @@ func replaceMovesLeast(t *rapid.T) {
 	for joint, weight := range ideal {
 		moved += max(0, weight-after[joint])
 	}
-	require.InDelta(t, moved/whole, dropped, 64*eps, "reported")
+	require.InDelta(t, moved/whole, all, 64*eps, "reported")
 
 	best := math.Inf(1)
 	var try func(i, slots int, moved float64)

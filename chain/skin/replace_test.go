@@ -20,13 +20,13 @@ func thigh(joint int, u float64, segments int) Split {
 
 func TestReplace(t *testing.T) {
 	tests := []struct {
-		name    string
-		vertex  []Influence
-		splits  []Split
-		basis   Basis
-		most    int
-		want    []Influence
-		dropped float64
+		name   string
+		vertex []Influence
+		splits []Split
+		basis  Basis
+		most   int
+		want   []Influence
+		moved  float64
 	}{
 		{
 			name:   "no influence",
@@ -65,33 +65,33 @@ func TestReplace(t *testing.T) {
 		{
 			name:   "cubic has three: quadratic",
 			vertex: []Influence{{1, 0.5}, {2, 0.5}}, splits: []Split{thigh(2, 2.25/5, 6)}, basis: Cubic, most: 4,
-			want:    []Influence{{1, 0.5}, {21, 1. / 64}, {22, 11. / 32}, {23, 9. / 64}},
-			dropped: 0.5 * (27./384 - 1./32 + (4-3*9./16*(2-0.75))/6 - 9./32 + 1./384),
+			want:  []Influence{{1, 0.5}, {21, 1. / 64}, {22, 11. / 32}, {23, 9. / 64}},
+			moved: 0.5 * (27./384 - 1./32 + (4-3*9./16*(2-0.75))/6 - 9./32 + 1./384),
 		},
 		{
 			name:   "quadratic has two: hat",
 			vertex: []Influence{{5, 0.25}, {6, 0.25}, {2, 0.5}}, splits: []Split{thigh(2, 0.5, 3)}, most: 4,
-			want:    []Influence{{5, 0.25}, {6, 0.25}, {21, 0.5}},
-			dropped: 0.5 * 0.25,
+			want:  []Influence{{5, 0.25}, {6, 0.25}, {21, 0.5}},
+			moved: 0.5 * 0.25,
 		},
 		{
 			name:   "one slot: the segment that has most",
 			vertex: []Influence{{5, 0.25}, {6, 0.125}, {7, 0.125}, {2, 0.5}}, splits: []Split{thigh(2, 0.375, 2)}, most: 4,
-			want:    []Influence{{5, 0.25}, {6, 0.125}, {7, 0.125}, {20, 0.5}},
-			dropped: 0.5 * 0.375,
+			want:  []Influence{{5, 0.25}, {6, 0.125}, {7, 0.125}, {20, 0.5}},
+			moved: 0.5 * 0.375,
 		},
 		{
 			name:   "half way between two it is the first",
 			vertex: []Influence{{2, 1}}, splits: []Split{thigh(2, 0.5, 2)}, most: 1,
-			want:    []Influence{{20, 1}},
-			dropped: 0.5,
+			want:  []Influence{{20, 1}},
+			moved: 0.5,
 		},
 		{
 			name:   "crotch: the heavier thigh gets the spare slot",
 			vertex: []Influence{{1, 0.5}, {2, 0.125}, {3, 0.375}},
 			splits: []Split{thigh(2, 0.25, 2), thigh(3, 0.25, 2)}, most: 4,
-			want:    []Influence{{1, 0.5}, {20, 0.125}, {30, 0.375 * 0.75}, {31, 0.375 * 0.25}},
-			dropped: 0.125 * 0.25,
+			want:  []Influence{{1, 0.5}, {20, 0.125}, {30, 0.375 * 0.75}, {31, 0.375 * 0.25}},
+			moved: 0.125 * 0.25,
 		},
 		{
 			name:   "crotch: with eight slots nothing gives",
@@ -105,8 +105,8 @@ func TestReplace(t *testing.T) {
 			// One slot more does not help the first at its node, two do, by
 			// 0.75/4; one does help the second, by 0.25·0.3.
 			splits: []Split{thigh(2, 0.5, 3), thigh(3, 0.3, 2)}, most: 4,
-			want:    []Influence{{20, 0.75 / 8}, {21, 0.75 * 6 / 8}, {22, 0.75 / 8}, {30, 0.25}},
-			dropped: 0.25 * 0.3,
+			want:  []Influence{{20, 0.75 / 8}, {21, 0.75 * 6 / 8}, {22, 0.75 / 8}, {30, 0.25}},
+			moved: 0.25 * 0.3,
 		},
 		{
 			name:   "a joint twice is one",
@@ -126,8 +126,8 @@ func TestReplace(t *testing.T) {
 		{
 			name:   "a sum that is not one stays",
 			vertex: []Influence{{1, 1}, {2, 2}}, splits: []Split{thigh(2, 0.25, 2)}, most: 2,
-			want:    []Influence{{1, 1}, {20, 2}},
-			dropped: 2. / 3 * 0.25,
+			want:  []Influence{{1, 1}, {20, 2}},
+			moved: 2. / 3 * 0.25,
 		},
 		{
 			name:   "more than most to begin with",
@@ -135,19 +135,19 @@ func TestReplace(t *testing.T) {
 			splits: []Split{thigh(2, 0, 2)},
 			want:   []Influence{{5, 0.0625 / 0.875}, {6, 0.25 / 0.875}, {20, 0.4375 / 0.875}, {8, 0.125 / 0.875}},
 			// of the three smallest, the last two go
-			dropped: 0.125,
+			moved: 0.125,
 		},
 		{
 			name:   "a split joint may be the smallest",
 			vertex: []Influence{{5, 0.5}, {2, 0.125}, {6, 0.375}}, splits: []Split{thigh(2, 0.5, 2)}, most: 2,
-			want:    []Influence{{5, 0.5 / 0.875}, {6, 0.375 / 0.875}},
-			dropped: 0.125,
+			want:  []Influence{{5, 0.5 / 0.875}, {6, 0.375 / 0.875}},
+			moved: 0.125,
 		},
 		{
-			name:   "dropped and moved add up",
+			name:   "moved from joints and segments adds up",
 			vertex: []Influence{{5, 0.25}, {2, 0.75}, {6, 0.25}}, splits: []Split{thigh(2, 0.25, 2)}, most: 2,
-			want:    []Influence{{5, 0.3125}, {20, 0.9375}},
-			dropped: 0.2 + 0.8*0.75*0.25,
+			want:  []Influence{{5, 0.3125}, {20, 0.9375}},
+			moved: 0.2 + 0.8*0.75*0.25,
 		},
 		{
 			name:   "the joint is one of its segments",
@@ -182,14 +182,14 @@ func TestReplace(t *testing.T) {
 		{
 			name:   "most below one is one",
 			vertex: []Influence{{1, 0.25}, {2, 0.75}}, splits: []Split{thigh(2, 0, 2)}, most: -2,
-			want:    []Influence{{20, 1}},
-			dropped: 0.25,
+			want:  []Influence{{20, 1}},
+			moved: 0.25,
 		},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			before := slices.Clone(test.vertex)
-			got, dropped := Replace(nil, test.vertex, test.splits, test.basis, test.most)
+			got, moved := Replace(nil, test.vertex, test.splits, test.basis, test.most)
 			if len(before) > 0 && !slices.ContainsFunc(before, func(v Influence) bool { return math.IsNaN(v.Weight) }) {
 				require.Equal(t, before, test.vertex, "the input is not written to")
 			}
@@ -198,7 +198,7 @@ func TestReplace(t *testing.T) {
 				require.Equal(t, want.Joint, got[i].Joint, "%v", got)
 				require.InDelta(t, want.Weight, got[i].Weight, 8*eps, "%v", got)
 			}
-			require.InDelta(t, test.dropped, dropped, 8*eps)
+			require.InDelta(t, test.moved, moved, 8*eps)
 
 			// The same over its own input and over something longer.
 			own := append(make([]Influence, 0, 16), before...)
@@ -222,9 +222,9 @@ func TestReplaceIntoTwelve(t *testing.T) {
 	for joint := 2; joint <= 5; joint++ {
 		splits = append(splits, thigh(joint, 0.5, 6))
 	}
-	got, dropped := Replace(nil, vertex, splits, Cubic, 12)
+	got, moved := Replace(nil, vertex, splits, Cubic, 12)
 	require.Len(t, got, 12)
-	require.InDelta(t, 0.375/24, dropped, 8*eps)
+	require.InDelta(t, 0.375/24, moved, 8*eps)
 	require.Equal(t, []int{0, 22, 23, 31, 32, 33, 34, 42, 43, 52, 53, 1}, joints(got))
 }
 

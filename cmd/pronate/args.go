@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"runtime/debug"
 
 	"github.com/spf13/cobra"
 )
@@ -61,13 +60,4 @@ func must(errs ...error) {
 			panic(err)
 		}
 	}
-}
-
-// version is that of the module the program was built from.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok || info.Main.Version == "" || info.Main.Version == "(devel)" {
-		return "devel"
-	}
-	return info.Main.Version
 }

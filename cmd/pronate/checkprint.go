@@ -86,7 +86,11 @@ func printAssumed(w io.Writer, f *check.Findings) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "\nlimb\tsegments\trange of motion\tfield\tgreatest twist of the clips")
 	for _, l := range f.Limbs {
-		fmt.Fprintf(table, "%s\t%d\t%s\t%s\t%s°\n", printable.Text(l.Name), l.Segments, l.Range.Name, l.Field, report.Figure(l.ClipsTwist, 0))
+		twist := "–" // no clip turns it
+		if l.ClipsKeyIt {
+			twist = report.Figure(l.ClipsTwist, 0) + "°"
+		}
+		fmt.Fprintf(table, "%s\t%d\t%s\t%s\t%s\n", printable.Text(l.Name), l.Segments, l.Range.Name, l.Field, twist)
 	}
 	table.Flush()
 }

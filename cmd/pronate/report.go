@@ -25,19 +25,19 @@ func printSplit(w io.Writer, r asset.Report, tolerance float64) {
 		return
 	}
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tfield\tgreatest twist\tvertices\tweight misplaced")
-	misplaced := false
+	fmt.Fprintln(table, "limb\tjoint\tend\tlength\tsegments\tfield\tgreatest twist\tvertices\tweight moved")
+	moved := false
 	for _, l := range r.Limbs {
-		twist := "–" // without clips nothing twists it
-		if len(r.Clips) > 0 {
+		twist := "–" // no clip turns it
+		if l.IsKeyed() {
 			twist = fixed(l.TwistMaxDeg, 0) + " degrees"
 		}
-		misplaced = misplaced || l.DroppedWeightMax >= 5e-4 // what is not shown as 0.0 %
-		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%s\t%s\t%d\t%s %%\n", printable.Text(l.Name), printable.Text(l.Joint), printable.Text(l.End), l.Length, len(l.Segments), l.Field, twist, l.Vertices, fixed(100*l.DroppedWeightMax, 1))
+		moved = moved || l.WeightMovedMax >= 5e-4 // what is not shown as 0.0 %
+		fmt.Fprintf(table, "%s\t%s\t%s\t%.3f m\t%d\t%s\t%s\t%d\t%s %%\n", printable.Text(l.Name), printable.Text(l.Joint), printable.Text(l.End), l.Length, len(l.Segments), l.Field, twist, l.Vertices, fixed(100*l.WeightMovedMax, 1))
 	}
 	table.Flush()
-	if misplaced {
-		fmt.Fprintln(w, "weight misplaced: how much of a vertex's weight, at most, is not on the segments that should have it, for want of influences")
+	if moved {
+		fmt.Fprintln(w, "weight moved: how much of a vertex's weight, at most, moved from the segments that should have it to others, for want of influences")
 	}
 	printChoices(w, r.Choices)
 	if len(r.Clips) > 0 {

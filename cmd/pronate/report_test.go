@@ -12,20 +12,22 @@ import (
 )
 
 func TestReportTable(t *testing.T) {
-	limb := asset.LimbReport{Name: "left thigh", Joint: "thigh_l", End: "shin_l", Field: "best", Range: "hip", TwistMaxDeg: 0.2, DroppedWeightMax: 0.013}
+	limb := asset.LimbReport{Name: "left thigh", Joint: "thigh_l", End: "shin_l", Field: "best", Range: "hip", TwistMaxDeg: 0.2, WeightMovedMax: 0.013}
 	printed := func(limb asset.LimbReport) string {
 		var out bytes.Buffer
 		printReport(&out, asset.Report{Limbs: []asset.LimbReport{limb}, Excursions: []asset.Excursion{{Limb: "left thigh", BeyondDeg: 12, FlexionDeg: -0.4, AbductionDeg: -10.6}}})
 		return out.String()
 	}
 	got := printed(limb)
-	require.Regexp(t, `(?m)^limb .* field +greatest twist +vertices +weight misplaced$`, got)
+	require.Regexp(t, `(?m)^limb .* field +greatest twist +vertices +weight moved$`, got)
 	require.Regexp(t, `(?m)^left thigh .* best +– +0 +1\.3 %$`, got)
 	require.Regexp(t, `(?m) 0° +-11°$`, got)
 	require.NotContains(t, got, "-0")
-	require.Contains(t, got, "\nweight misplaced: how much of a vertex's weight, at most,")
-	limb.DroppedWeightMax = 0.0004 // shown as 0.0 %
-	require.NotContains(t, printed(limb), "weight misplaced:")
+	require.Contains(t, got, "\nweight moved: how much of a vertex's weight, at most,")
+	limb.ClipKeyed = []bool{false, true}
+	require.Regexp(t, `(?m)^left thigh .* best +0 degrees +0 +1\.3 %$`, printed(limb))
+	limb.WeightMovedMax = 0.0004 // shown as 0.0 %
+	require.NotContains(t, printed(limb), "weight moved:")
 }
 
 // Loops that were closed are told of by clip, beyond the bake's tolerance.

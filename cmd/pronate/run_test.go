@@ -128,7 +128,7 @@ func TestSplitReportAsJSON(t *testing.T) {
 	var report map[string]any
 	require.NoError(t, json.Unmarshal([]byte(got.out), &report))
 	limb := report["limbs"].([]any)[0].(map[string]any)
-	for _, key := range []string{"name", "joint", "end", "length_m", "segments", "field", "range", "twist_max_deg", "vertices", "dropped_weight_max"} {
+	for _, key := range []string{"name", "joint", "end", "length_m", "segments", "field", "range", "twist_max_deg", "vertices", "weight_moved_max"} {
 		require.Contains(t, limb, key)
 	}
 	clip := report["clips"].([]any)[0].(map[string]any)
@@ -242,7 +242,7 @@ func TestReportEscapesNames(t *testing.T) {
 	var out bytes.Buffer
 	nasty := "a\tb\nc\x1b[2J"
 	printReport(&out, asset.Report{
-		Limbs: []asset.LimbReport{{Name: nasty, Joint: nasty, End: nasty, TwistMaxDeg: 79.6}},
+		Limbs: []asset.LimbReport{{Name: nasty, Joint: nasty, End: nasty, TwistMaxDeg: 79.6, ClipKeyed: []bool{true}}},
 		Clips: []asset.ClipReport{{Name: nasty, ErrorMaxDeg: 0.0000432}},
 	})
 	require.NotContains(t, out.String(), "\x1b")

@@ -121,7 +121,7 @@ it was split.`,
 			}
 			printSplit(c.OutOrStdout(), result, tolerance)
 			if how.influences == 4 && report.Crowded(result) {
-				fmt.Fprintln(c.OutOrStdout(), "more than 10 % of a vertex's weight is misplaced: --influences 8 makes room")
+				fmt.Fprintln(c.OutOrStdout(), "more than 10 % of a vertex's weight moved: --influences 8 makes room")
 			}
 			fmt.Fprintf(c.OutOrStdout(), "\nwritten: %s\n", printable.Text(output))
 			return nil

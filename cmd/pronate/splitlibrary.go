@@ -66,7 +66,7 @@ func splitLibrary(c *cobra.Command, paths []string, dir string, how *splitFlags,
 	}
 	options.Split.Limbs, options.Split.Basis, options.Limbs = limbs.Limbs, basis, contents
 	options.Split.AsAsked = body.asAsked || limbs.Resolved
-	options.Program = version()
+	options.Program = build()
 	if body.character != "" {
 		others = append(others, body.character)
 		if !body.isAmong(paths) {

@@ -17,7 +17,7 @@ import (
 )
 
 // What a studio might ask for: fractions of a limb's radius and of a vertex' weight.
-const mostLoss, mostDropped = 0.05, 0.1
+const mostLoss, mostMoved = 0.05, 0.1
 
 func main() {
 	if len(os.Args) != 3 {
@@ -56,8 +56,8 @@ func split(log io.Writer, in, out string) error {
 		return err
 	}
 	for _, l := range report.Limbs {
-		if l.DroppedWeightMax > mostDropped {
-			return fmt.Errorf("%s: %s: a vertex could not keep %.0f %% of its weight in place", in, l.Name, 100*l.DroppedWeightMax)
+		if l.WeightMovedMax > mostMoved {
+			return fmt.Errorf("%s: %s: %.0f %% of a vertex's weight moved", in, l.Name, 100*l.WeightMovedMax)
 		}
 		fmt.Fprintf(log, "%s: %.0f degrees at most, %d segments\n", l.Name, l.TwistMaxDeg, len(l.Segments))
 	}

@@ -49,7 +49,7 @@ func (c *inspection) weighCounts() error {
 			return err
 		}
 		for limb, l := range report.Limbs {
-			c.findings.Limbs[limb].crowded[n] = l.DroppedWeightMax > 0.1
+			c.findings.Limbs[limb].crowded[n] = l.WeightMovedMax > 0.1
 		}
 		var dual []r3.Vec
 		for k, p := range poses {

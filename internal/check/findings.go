@@ -58,6 +58,7 @@ type Limb struct {
 
 	// ClipsTwist is the greatest twist of the clips that the character came with.
 	ClipsTwist float64 `json:"clips_twist_deg"`
+	ClipsKeyIt bool    `json:"-"` // whether any of them turns what the twist depends on
 	// Enough is the least number of segments, of those weighed, that holds at the
 	// twist that they are weighed by, and EnoughForClips at that of the clips; 0
 	// where none does, or clips do not twist it.
@@ -67,7 +68,7 @@ type Limb struct {
 	// Around tells, by node, the joint, all below it and the one that it hangs on.
 	Around []bool `json:"-"`
 
-	crowded map[int]bool // by number of segments: over a tenth of a weight is out of place
+	crowded map[int]bool // by number of segments: over a tenth of a vertex's weight moved
 }
 
 // Range is a joint's range of motion.

@@ -110,12 +110,13 @@ func (c *inspection) split() error {
 		}
 		limb.From, limb.To = g.cutFrom(c.mesh.Positions)
 		// The clips that it came with, and not the poses put in, which come last.
-		for _, twist := range report.Limbs[i].ClipTwistsDeg[:len(c.file.Doc.Animations)] {
+		for k, twist := range report.Limbs[i].ClipTwistsDeg[:len(c.file.Doc.Animations)] {
 			limb.ClipsTwist = max(limb.ClipsTwist, twist)
+			limb.ClipsKeyIt = limb.ClipsKeyIt || report.Limbs[i].ClipKeyed[k]
 		}
 		c.findings.Limbs = append(c.findings.Limbs, limb)
-		if report.Limbs[i].DroppedWeightMax > 0.1 {
-			c.findings.Warnings = append(c.findings.Warnings, fmt.Sprintf("limb %q: %.0f %% of a vertex's weight is out of place, for want of influences", l.Spec.Name, 100*report.Limbs[i].DroppedWeightMax))
+		if report.Limbs[i].WeightMovedMax > 0.1 {
+			c.findings.Warnings = append(c.findings.Warnings, fmt.Sprintf("limb %q: %.0f %% of a vertex's weight moved, for want of influences", l.Spec.Name, 100*report.Limbs[i].WeightMovedMax))
 		}
 	}
 	// What is said of the poses that were put in is nothing to tell.

@@ -15,7 +15,7 @@ type Options struct {
 	Split     asset.Options // its Progress is not told
 	Limbs     []byte        // the limb file that Split's limbs come from; nil for none
 	Character string        // hash of the file of the character; empty where each file is its own
-	Program   string        // version of the program: another may give other bytes
+	Program   string        // names the program's code: another may give other bytes
 	Workers   int           // files at a time; 0 means DefaultWorkers
 
 	// Done, where it is not nil, is told of each file, one at a time.

@@ -43,7 +43,7 @@ func (s Summary) HTML() ([]byte, error) {
 // Crowded reports whether over a tenth of a vertex's weight found no influence
 // free, which shows.
 func Crowded(r asset.Report) bool {
-	return slices.ContainsFunc(r.Limbs, func(l asset.LimbReport) bool { return l.DroppedWeightMax > 0.1 })
+	return slices.ContainsFunc(r.Limbs, func(l asset.LimbReport) bool { return l.WeightMovedMax > 0.1 })
 }
 
 // PNG encodes a picture.

@@ -1,4 +1,8 @@
 // Package wholefile writes files whole or not at all.
+//
+// github.com/google/renameio/v2 (2.0.2) does not take its place: it has nothing
+// for Windows, where this has to build, narrows the mode of an existing file by
+// the umask unless told otherwise, and follows no links.
 package wholefile
 
 import (
@@ -29,7 +33,7 @@ var (
 )
 
 func write(path string, data []byte) error {
-	mode := fs.FileMode(0o644)
+	mode, keep := fs.FileMode(0o644), false
 	info, err := os.Stat(path)
 	switch {
 	case err != nil: // new, or a failure that will show again
@@ -42,7 +46,7 @@ func write(path string, data []byte) error {
 		}
 		return fill(file, data, false)
 	default:
-		mode = info.Mode().Perm()
+		mode, keep = info.Mode().Perm(), true
 	}
 	path, err = target(path)
 	if err != nil {
@@ -52,14 +56,26 @@ func write(path string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	err = fill(temporary, data, true)
-	if err == nil {
+	if keep {
+		err = restore(temporary, mode)
+	}
+	if err = errors.Join(err, fill(temporary, data, true)); err == nil {
 		err = os.Rename(temporary.Name(), path)
 	}
 	if err != nil {
 		os.Remove(temporary.Name())
 	}
 	return err
+}
+
+// restore gives a file what the umask took from its mode. Where that is nothing,
+// a file system that has no modes is not asked for one.
+func restore(file *os.File, mode fs.FileMode) error {
+	info, err := file.Stat()
+	if err != nil || info.Mode().Perm() == mode {
+		return err
+	}
+	return file.Chmod(mode)
 }
 
 // fill writes and closes a file. A power cut after a rename must not find an

@@ -28,8 +28,8 @@ type limbReport struct {
 	BoneAxis [3]float64 `json:"bone_axis"`
 	Sense    float64    `json:"sense"`
 
-	Solver           specification `json:"solver"`
-	DroppedWeightMax float64       `json:"dropped_weight_max"`
+	Solver         specification `json:"solver"`
+	WeightMovedMax float64       `json:"weight_moved_max"`
 }
 
 // Split splits a character at rest: its clips are left out, for the page moves it
@@ -77,7 +77,7 @@ func split(name string, data []byte, specs []asset.LimbSpec) (glb []byte, said r
 		}
 		said.Limbs = append(said.Limbs, limbReport{
 			Name: l.Spec.Name, Joint: l.Joint, Tip: l.Tip, Segments: segments, Length: l.Length,
-			BoneAxis: components(l.Axis), Sense: l.Sense, Solver: solver, DroppedWeightMax: made.DroppedWeightMax,
+			BoneAxis: components(l.Axis), Sense: l.Sense, Solver: solver, WeightMovedMax: made.WeightMovedMax,
 		})
 	}
 	glb, err = out.Encode(true, false)

@@ -3,8 +3,8 @@
 // warningsOf takes what detecting and splitting said, and what the split left of weights.
 export function warningsOf(detected, answer) {
   const lines = new Set([...detected, ...answer.warnings].map((text) => `warning: ${text}`)); // both say some
-  const [{ dropped_weight_max: dropped }] = answer.limbs;
-  if (dropped > 0.1) lines.add('More than 10\u00a0% of a vertex’s weight is misplaced, for want of influences: pronate split --influences 8 makes room.');
+  const [{ weight_moved_max: moved }] = answer.limbs;
+  if (moved > 0.1) lines.add('More than 10\u00a0% of a vertex’s weight moved, for want of influences: pronate split --influences 8 makes room.');
   return [...lines];
 }
 

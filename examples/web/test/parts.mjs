@@ -10,10 +10,10 @@ export async function run({ folder, test }) {
   await test('build.sh replaces built pages and nothing else', () => refusesSources(folder));
   await test('a worker that has failed is not waited for', workerFails);
   await test('warnings are told once, in the words of pronate split', () => {
-    const answer = { warnings: ['a', 'b'], limbs: [{ name: 'left thigh', dropped_weight_max: 0.104 }] };
-    const crowded = 'More than 10\u00a0% of a vertex’s weight is misplaced, for want of influences: pronate split --influences 8 makes room.';
+    const answer = { warnings: ['a', 'b'], limbs: [{ name: 'left thigh', weight_moved_max: 0.104 }] };
+    const crowded = 'More than 10\u00a0% of a vertex’s weight moved, for want of influences: pronate split --influences 8 makes room.';
     assert.deepEqual(warningsOf(['c', 'a'], answer), ['warning: c', 'warning: a', 'warning: b', crowded]);
-    assert.deepEqual(warningsOf([], { warnings: [], limbs: [{ name: 'left thigh', dropped_weight_max: 0.1 }] }), []);
+    assert.deepEqual(warningsOf([], { warnings: [], limbs: [{ name: 'left thigh', weight_moved_max: 0.1 }] }), []);
   });
 }
 
