@@ -18,7 +18,8 @@ var limbsSchema string
 // and pipelines. It says all that ParseLimbs asks for but what no
 // schema can: that names and joints are there once, that a list of shares has
 // as many numbers as there are segments, that those of a stretch sum to 1, that a
-// range has its least limit first and a crease its onset, and which fields go
+// range has its least limit first and directions at right angles, a crease its onset
+// first, and which fields go
 // with which centre, range and end.
 func LimbsSchema() string { return limbsSchema }
 

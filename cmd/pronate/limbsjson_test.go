@@ -27,6 +27,14 @@ func TestLimbsAsJSON(t *testing.T) {
 			Shares: asset.Shares{Ramp: asset.SharesSmooth}, Centre: asset.Centre{Direction: &[3]float64{1, 0, -1}},
 			Stretch: &asset.Stretch{By: asset.StretchByEnd},
 		},
+		{
+			Name: "auto, in directions of its own", Joint: "b", End: asset.End{Joint: "c"}, Twist: asset.TwistOwn,
+			Shares: asset.Shares{Ramp: asset.SharesLinear}, Centre: asset.Centre{Mode: asset.CentreAuto},
+			Range: asset.Range{
+				FlexionDeg: [2]float64{-71.5, 71.5}, AbductionDeg: [2]float64{-0.1, 1. / 3},
+				Frame: asset.RangeFrame{Down: [3]float64{0.6, -0.8}, Forward: [3]float64{0.8, 0.6}, Out: [3]float64{0, 0, -1. / 3}},
+			},
+		},
 	}}
 	data, err := encodeJSON(limbsAsJSON(limbs))
 	require.NoError(t, err)

@@ -100,6 +100,9 @@ func TestAssumed(t *testing.T) {
 	require.Equal(t, "shoulder", info(asset.Range{}, chain.Shoulder(hip.Down, hip.Forward, hip.Out)))
 	require.Equal(t, "wrist", info(asset.Range{Name: "wrist"}, hip))
 	require.Equal(t, "none", info(asset.Range{Name: "none"}, chain.Range{}))
+	require.Equal(t, "clips", info(asset.Range{Name: "clips"}, hip))
+	fitted := asset.LimbInfo{RangeSpec: asset.Range{FlexionDeg: [2]float64{-30, 120}, Frame: asset.RangeFrame{Down: [3]float64{1}}}, Range: chain.Range{Flexion: [2]float64{-1, 1}}}
+	require.Equal(t, "clips", rangeOf(fitted).Name)
 	require.Equal(t, "limits", info(asset.Range{FlexionDeg: [2]float64{-30, 120}}, hip))
 	for _, centre := range []r3.Vec{{Y: -1}, {Z: 1}} {
 		field, err := swing.NewField(r3.Vec{Y: -1}, centre)
