@@ -37,6 +37,8 @@ type File struct {
 	named      map[string][]int // nodes by name
 	jointNodes map[int]bool     // nodes that are joints of a skin
 
+	holdsWeights map[int]bool // accessors that some primitive uses as WEIGHTS_n
+
 	decoded decoded
 }
 

@@ -14,6 +14,10 @@ import (
 type Limbs struct {
 	Version int // 1
 	Limbs   []LimbSpec
+
+	// What Detect says about a character besides. YAML writes both as comments.
+	Skipped    []SkippedLimb // limbs that are not proposed
+	SkinUnseen bool          // the file has no mesh: the limbs are those of names and hierarchy
 }
 
 // LimbsVersion is the version of the limb file that this package reads and

@@ -46,7 +46,12 @@ const limbFileHead = `# Which bones of a character are split, and how.
 func (l Limbs) YAML() []byte {
 	var b strings.Builder
 	b.WriteString(limbFileHead)
-	fmt.Fprintf(&b, "version: %d\nlimbs:\n", LimbsVersion)
+	b.WriteString(l.comments())
+	fmt.Fprintf(&b, "version: %d\nlimbs:", LimbsVersion)
+	if len(l.Limbs) == 0 {
+		b.WriteString(" []")
+	}
+	b.WriteString("\n")
 	for _, spec := range l.Limbs {
 		b.WriteString(spec.withDefaults().yaml())
 	}

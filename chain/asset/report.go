@@ -107,6 +107,7 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 		r.Clips = append(r.Clips, ClipReport{Name: c.name, KeysIn: c.keysIn, KeysOut: c.keysOut, ErrorMaxDeg: c.worst * 180 / math.Pi, ShapeErrorMax: c.worstShape, ClosingMaxDeg: c.closing * 180 / math.Pi})
 	}
 	slices.SortStableFunc(r.Excursions, func(a, b Excursion) int { return cmp.Compare(b.BeyondDeg, a.BeyondDeg) })
+	r.Warnings = append(r.Warnings, s.source.unweightedWarnings()...)
 	// Only what is new has to be read and checked: the rest is as it was.
 	evaluator, err := out.evaluator(func(node int) bool { return node >= len(s.file.Doc.Nodes) })
 	if err != nil {

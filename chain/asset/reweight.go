@@ -50,11 +50,12 @@ type reweighted struct {
 type storedSet struct{ joints, weights int }
 
 // primitive works on one primitive under one skin. nil means that no vertex
-// leans on a split joint and the primitive stays as it is.
+// leans on a split joint, that none came without weight, and that the primitive
+// stays as it is.
 func (r *reweighter) primitive(p *gltf.Primitive, skinIndex, jointCount int) (*reweighted, error) {
 	limbs := r.perSkin[skinIndex]
-	if len(limbs) == 0 {
-		return nil, nil
+	if len(limbs) == 0 && r.isInteger(p) {
+		return nil, nil // integers are never NaN
 	}
 	key := r.key(p, skinIndex)
 	if seen, ok := r.done[key]; ok {
@@ -120,7 +121,8 @@ func (r *reweighter) vertices(source *skinnedVertices, limbs []joined, integer b
 	}
 	var before, after []skin.Influence
 	var splits []skin.Split
-	touched, used := false, len(source.influences)
+	// What the reader repaired is written repaired: a NaN must not be copied.
+	touched, used := len(source.unweighted) > 0, len(source.influences)
 	for v := range vertices {
 		before = appendInfluences(before[:0], source, v)
 		splits = r.splits(splits[:0], before, limbs, source.positions[3*v:3*v+3])
