@@ -188,7 +188,10 @@ func (d *detector) pick(c boneChain) (upper, lower int) {
 		}
 	}
 	switch {
-	case upper >= 0: // said outright
+	case upper >= 0: // said outright, but the femur may be called otherwise
+		if !c.arm || c.foreleg {
+			upper = d.haunch(c, first, upper)
+		}
 	case lower > first: // what is above the lower bone
 		upper = lower - 1
 	case lower >= 0 || last < first: // a lower bone without an upper, or nothing
@@ -200,9 +203,6 @@ func (d *detector) pick(c boneChain) (upper, lower int) {
 		}
 	default:
 		upper = d.pickByLength(c, first, last, bone)
-	}
-	if upper >= 0 && (!c.arm || c.foreleg) {
-		upper = d.haunch(c, first, upper)
 	}
 	lower = -1
 	switch {

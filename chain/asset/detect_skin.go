@@ -125,7 +125,7 @@ func (f *File) wornUnder(skin int) (out []skinPart, err error) {
 // addSkin joins the parts of one skin where they meet and notes which joints
 // move the pieces.
 func (l *skinLook) addSkin(f *File, skin int, parts []skinPart) {
-	pieces, welded := weld(parts)
+	pieces := weld(parts)
 	joints := f.Doc.Skins[skin].Joints
 	reach := slices.Repeat([]placeRange{noPlaces}, len(pieces.above))
 	each := func(do func(piece, node int, weight float64)) {
@@ -138,7 +138,7 @@ func (l *skinLook) addSkin(f *File, skin int, parts []skinPart) {
 					unweighted = unweighted[1:]
 					continue
 				}
-				piece := pieces.find(welded[base+v])
+				piece := pieces.find(base + v)
 				for _, set := range part.influences {
 					for k, weight := range set[v].weights {
 						if weight > 0 {

@@ -266,7 +266,17 @@ func checkDetect(t *testing.T, tests map[string]detectTest) {
 }
 
 func TestDetectSpec(t *testing.T) {
-	limbs, err := Detect(decodeSkeleton(t, "pelvis\n\tthigh_l\n\t\tshin_l\n\t\t\tfoot_l\n\tupperarm_l\n\t\tforearm_l\n\t\t\thand_l"))
+	limbs, err := Detect(decodeSkeleton(t, `
+pelvis
+	thigh_l @ 0.1 0 0
+		shin_l
+			foot_l
+	thigh_r @ -0.1 0 0
+		shin_r
+			foot_r
+	upperarm_l @ 0.2 1 0
+		forearm_l
+			hand_l`))
 	require.NoError(t, err)
 	require.Equal(t, LimbSpec{
 		Name: "left thigh", Joint: "thigh_l", End: End{Joint: "shin_l"}, Segments: DefaultSegments, Twist: TwistOwn,
@@ -275,7 +285,7 @@ func TestDetectSpec(t *testing.T) {
 	require.Equal(t, LimbSpec{
 		Name: "left forearm", Joint: "forearm_l", End: End{Joint: "hand_l"}, Segments: DefaultSegments, Twist: TwistTip, Tip: "hand_l",
 		Shares: Shares{Ramp: SharesLinear}, Anchor: "upperarm_l", Centre: Centre{Mode: CentreNone},
-	}, limbs.Limbs[2])
+	}, limbs.Limbs[3])
 }
 
 func TestDetectFox(t *testing.T) {
@@ -347,10 +357,15 @@ func TestDetectHelpIsBounded(t *testing.T) {
 }
 
 func TestDetectWithoutSkin(t *testing.T) {
-	f, err := Decode("test.gltf", []byte(`{"asset":{"version":"2.0"},"nodes":[{"name":"arm"}]}`), nil)
+	f, err := Decode("test.gltf", []byte(`{"asset":{"version":"2.0"},"nodes":[{"name":"arm","mesh":0}],
+		"meshes":[{"primitives":[{"attributes":{}}]}]}`), nil)
 	require.NoError(t, err)
 	_, err = Detect(f)
 	require.EqualError(t, err, "test.gltf: no skin, expected a skinned character")
+	f, err = Decode("test.gltf", []byte(`{"asset":{"version":"2.0"}}`), nil)
+	require.NoError(t, err)
+	_, err = Detect(f)
+	require.EqualError(t, err, "test.gltf: no nodes, expected a character")
 }
 
 // A chain of twenty thousand joints must take neither stack nor time.

@@ -30,42 +30,55 @@ func (f *forest) join(a, b int) {
 	f.above[max(a, b)] = min(a, b)
 }
 
-// weld finds the pieces of a skin: vertices at one place are one vertex, and
-// triangles join their corners. welded is each vertex' place in the forest, part
+// skinPlace is a place that a joint moves.
+type skinPlace struct {
+	at    [3]float64 // in cells of weldTolerance
+	joint uint16     // of the skin
+}
+
+// weld finds the pieces of a skin. Triangles join their corners, and vertices at
+// one place are one if some joint moves both: those that share no joint part as
+// soon as one of them turns. The elements of the forest are the vertices, part
 // after part.
-func weld(parts []skinPart) (pieces *forest, welded []int) {
+func weld(parts []skinPart) *forest {
 	cell := weldTolerance * extentOf(parts)
 	if !(cell > 0) {
 		cell = 1
 	}
-	pieces = &forest{}
-	at := map[[3]float64]int{}
+	pieces := &forest{}
+	at := map[skinPlace]int{}
 	for _, part := range parts {
-		base := len(welded)
+		base := len(pieces.above)
 		for v := range len(part.positions) / 3 {
-			var key [3]float64
-			for k := range key {
-				key[k] = math.Round(part.positions[3*v+k]/cell) + 0 // no negative zero
+			vertex := pieces.add()
+			var place skinPlace
+			for k := range place.at {
+				place.at[k] = math.Round(part.positions[3*v+k]/cell) + 0 // no negative zero
 			}
-			i, ok := at[key]
-			if !ok {
-				i = pieces.add()
-				at[key] = i
+			for _, set := range part.influences {
+				for k, weight := range set[v].weights {
+					if !(weight > 0) {
+						continue
+					}
+					place.joint = set[v].joints[k]
+					if other, ok := at[place]; ok {
+						pieces.join(vertex, other)
+					} else {
+						at[place] = vertex
+					}
+				}
 			}
-			welded = append(welded, i)
-		}
-		if part.triangles == nil {
-			for _, i := range welded[base:] {
-				pieces.join(welded[base], i)
+			if part.triangles == nil {
+				pieces.join(base, vertex)
 			}
 		}
 		for i := 0; i+2 < len(part.triangles); i += 3 {
-			a := welded[base+part.triangles[i]]
-			pieces.join(a, welded[base+part.triangles[i+1]])
-			pieces.join(a, welded[base+part.triangles[i+2]])
+			a := base + part.triangles[i]
+			pieces.join(a, base+part.triangles[i+1])
+			pieces.join(a, base+part.triangles[i+2])
 		}
 	}
-	return pieces, welded
+	return pieces
 }
 
 // extentOf is the largest extent of all positions along an axis.
