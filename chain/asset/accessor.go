@@ -25,7 +25,8 @@ const (
 )
 
 // floats decodes an accessor with the given number of components: the numbers
-// one after another, count*components of them, each finite. Normalised integers
+// one after another, count*components of them, each finite: NaN is read as 0 in
+// skin weights and refused elsewhere. Normalised integers
 // are scaled to 0..1 or -1..1 (glTF 2.0, section 3.11, equations below table
 // 12). The slice is shared by all callers: it must not be written to.
 func (f *File) floats(accessor, components int) ([]float64, error) {
@@ -97,7 +98,11 @@ func (f *File) numbers(accessor, components int) ([]float64, error) {
 		}
 	}
 	for i, x := range out {
-		if x-x != 0 { // NaN and Inf alone
+		switch {
+		case x-x == 0: // neither NaN nor Inf
+		case math.IsNaN(x) && f.holdsWeights[accessor]:
+			out[i] = 0
+		default:
 			return nil, fmt.Errorf("accessor %d: element %d holds %g, expected finite numbers", accessor, i/components, x)
 		}
 	}

@@ -107,7 +107,8 @@ func (h *auditHinge) acrossBody(d *hingeFinder, bone r3.Vec) (chain.Hinge, error
 	}
 	inside := own.Inv().Mul3x1(rest.VecToMgl64(rest.Frame{Rotation: d.rest[h.joint].rotation}.Direction(bone)))
 	along := rest.VecFromMgl64(m.Mul3x1(inside))
-	ahead, across := r3.Vec{Z: 1}, r3.Vec{X: -1}
+	front := d.file.facing()
+	ahead, across := r3.Vec{Z: front}, r3.Vec{X: -front}
 	if h.kind == kneeHinge {
 		ahead, across = r3.Scale(-1, ahead), r3.Scale(-1, across)
 	}

@@ -26,6 +26,7 @@ func (f *File) HasSkin() bool {
 //
 // clips may be nil. An error that it yields ends the choice.
 func Choose(f *File, clips iter.Seq2[*File, error], o Options) (Limbs, []Choice, error) {
+	isDetected := o.Limbs == nil
 	o, err := o.checked(f)
 	if err != nil {
 		return Limbs{}, nil, err
@@ -41,6 +42,13 @@ func Choose(f *File, clips iter.Seq2[*File, error], o Options) (Limbs, []Choice,
 				return Limbs{}, nil, err
 			}
 			others = append(others, found...)
+		}
+	}
+	if len(others) > 0 && isDetected {
+		for i := range o.Limbs { // clips there are, though not in the character's own file
+			if o.Limbs[i].Range.Name == RangeNone {
+				o.Limbs[i].Range.Name = RangeClips
+			}
 		}
 	}
 	limbs, choices, err := choose(f, o, others)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
+	"github.com/qmuntal/gltf"
 )
 
 // Detect proposes the limbs of a character: thighs, upper arms and forearms,
@@ -17,53 +18,105 @@ import (
 // they leave open (a "leg" above another is the thigh). Without words for the
 // sides the rest pose tells them: glTF has characters face +Z with their left
 // at +X. A joint is only proposed if it deforms some vertex and its bone has a
-// length.
+// length. A VRM file says which joints are a person's; its word comes first.
+//
+// Limbs whose skin has nothing to gain are in Skipped, with the reason. A file of
+// clips alone, without a mesh, is read by names and hierarchy: SkinUnseen is then
+// set.
 //
 // A character that shows no limbs gives a *NoLimbsError, whose text helps to
 // write a limb file.
 func Detect(f *File) (Limbs, error) {
-	if len(f.Doc.Skins) == 0 {
+	switch {
+	case len(f.Doc.Nodes) == 0:
+		return Limbs{}, fmt.Errorf("%s: no nodes, expected a character", f.Name)
+	case len(f.Doc.Skins) == 0 && len(f.Doc.Meshes) > 0:
 		return Limbs{}, fmt.Errorf("%s: no skin, expected a skinned character", f.Name)
 	}
 	if err := f.checkUnsplit(DefaultNames); err != nil {
 		return Limbs{}, err
 	}
-	d := &detector{file: f, joints: f.jointNodes, order: f.parentsFirst()}
+	look, err := f.look()
+	if err != nil {
+		return Limbs{}, err
+	}
+	if len(look.found) == 0 {
+		return Limbs{}, look.noLimbs()
+	}
+	limbs, skipped := look.limbs(look.found)
+	return Limbs{Version: LimbsVersion, Limbs: limbs, Skipped: skipped, SkinUnseen: look.skin.unseen}, nil
+}
+
+// sight is what a look at a character finds.
+type sight struct {
+	*detector
+	found []found
+}
+
+// lookForLimbs is one look at a character; File.look remembers it.
+func (f *File) lookForLimbs() (sight, error) {
+	d := &detector{file: f, joints: f.likelyJoints(), order: f.parentsFirst()}
 	var err error
-	if d.weighted, err = f.weightedJoints(); err != nil {
-		return Limbs{}, fmt.Errorf("%s: %w", f.Name, err)
+	if d.skin, err = f.lookAtSkin(d.order); err != nil {
+		return sight{}, fmt.Errorf("%s: %w", f.Name, err)
 	}
 	d.measure()
-	words := d.names()
-	for _, bare := range []bool{true, false} {
-		if bare && !stripCommon(words) {
+	for _, read := range []func() bool{d.readHumanoid, d.readBareNames, d.readNames} {
+		if !read() {
 			continue
 		}
-		if !bare {
-			words = d.names()
-		}
-		d.read(words)
-		if limbs := d.limbs(); len(limbs) > 0 {
-			return Limbs{Version: LimbsVersion, Limbs: limbs}, nil
+		if found := d.find(); len(found) > 0 {
+			return sight{d, found}, nil
 		}
 	}
-	return Limbs{}, d.noLimbs()
+	return sight{d, nil}, nil
+}
+
+// likelyJoints are the joints of the skins. In a file without a skin, all nodes
+// may be joints: of trees in which a clip turns a node, if there are clips.
+func (f *File) likelyJoints() map[int]bool {
+	if len(f.Doc.Skins) > 0 {
+		return f.jointNodes
+	}
+	order := f.parentsFirst()
+	root := make([]int, len(order))
+	for _, node := range order {
+		if root[node] = node; f.parent[node] >= 0 {
+			root[node] = root[f.parent[node]]
+		}
+	}
+	turned := map[int]bool{} // by root
+	for _, a := range f.Doc.Animations {
+		for _, c := range a.Channels {
+			if c.Target.Node != nil && c.Target.Path == gltf.TRSRotation {
+				turned[root[*c.Target.Node]] = true
+			}
+		}
+	}
+	joints := map[int]bool{}
+	for _, node := range order {
+		if len(turned) == 0 || turned[root[node]] {
+			joints[node] = true
+		}
+	}
+	return joints
 }
 
 // detector is one look at one character.
 type detector struct {
-	file     *File
-	joints   map[int]bool // nodes that are joints of a skin
-	weighted map[int]bool // joints that deform some vertex
-	order    []int        // nodes, parents first
-	place    []mgl64.Vec3 // of each node in the world, at rest
-	extent   float64      // of all joints together
+	file   *File
+	joints map[int]bool // nodes that are joints of a skin, or may be
+	skin   *skinLook
+	order  []int        // nodes, parents first
+	place  []mgl64.Vec3 // of each node in the world, at rest
+	extent float64      // of all joints together
 
-	role    []role
-	side    []int
-	foreleg []bool
-	up      []int // nearest node above that is not passed over, -1 without
-	parted  []bool
+	role     []role
+	side     []int
+	foreleg  []bool
+	up       []int   // nearest node above that is not passed over, -1 without
+	down     [][]int // the nodes of which it is that
+	branches []int   // how many nodes below go on with the limb, to a joint that is known by name
 }
 
 // measure takes the rest pose's positions.
@@ -145,21 +198,56 @@ func sidesWithout(words [][]string, common string) bool {
 	return false
 }
 
-// read fills in what the names say, and the hierarchy of what is not passed
-// over.
-func (d *detector) read(words [][]string) {
-	n := len(d.order)
-	d.role, d.side, d.foreleg = make([]role, n), make([]int, n), make([]bool, n)
-	d.up, d.parted = make([]int, n), make([]bool, n)
+// readHumanoid goes by the map of a VRM file alone; false where it has none.
+func (d *detector) readHumanoid() bool {
+	bones := d.file.humanoid()
+	d.read(func(node int) (role, int, bool) {
+		bone, ok := bones[node]
+		if !ok {
+			return passedOver, 0, false
+		}
+		return bone.role, bone.side, false
+	})
+	return bones != nil
+}
+
+// readBareNames goes by the names without the words that they have in common;
+// false where there are none.
+func (d *detector) readBareNames() bool {
+	words := d.names()
+	if !stripCommon(words) {
+		return false
+	}
+	d.readWords(words)
+	return true
+}
+
+func (d *detector) readNames() bool {
+	d.readWords(d.names())
+	return true
+}
+
+func (d *detector) readWords(words [][]string) {
 	letters := sideLetters(words)
-	below := make([]bool, n) // a joint, or below one
-	for _, node := range d.order {
+	d.read(func(node int) (r role, side int, foreleg bool) {
 		m := meaningOf(words[node])
 		if sideOf(m) == 0 {
 			m |= letters[node]
 		}
-		d.role[node], d.foreleg[node] = roleOf(m)
-		d.side[node] = sideOf(m)
+		r, foreleg = roleOf(m)
+		return r, sideOf(m), foreleg
+	})
+}
+
+// read fills in what is said of each node, and the hierarchy of what is not
+// passed over.
+func (d *detector) read(says func(node int) (r role, side int, foreleg bool)) {
+	n := len(d.order)
+	d.role, d.side, d.foreleg = make([]role, n), make([]int, n), make([]bool, n)
+	d.up, d.down, d.branches = make([]int, n), make([][]int, n), make([]int, n)
+	below := make([]bool, n) // a joint, or below one
+	for _, node := range d.order {
+		d.role[node], d.side[node], d.foreleg[node] = says(node)
 		parent := d.file.parent[node]
 		below[node] = d.joints[node] || parent >= 0 && below[parent]
 		if !below[node] {
@@ -173,10 +261,19 @@ func (d *detector) read(words [][]string) {
 		default:
 			d.up[node] = parent
 		}
+		if up := d.up[node]; up >= 0 {
+			d.down[up] = append(d.down[up], node)
+		}
 	}
-	for node := range d.order {
-		if up := d.up[node]; up >= 0 && d.role[node] != passedOver && d.sameLimb(up, node) {
-			d.parted[up] = true
+	known := make([]bool, n) // by its name or that of a node below it
+	for _, node := range slices.Backward(d.order) {
+		r := d.role[node]
+		known[node] = known[node] || r.isArm() || r.isLeg() || r.isTip()
+		if up := d.up[node]; up >= 0 && known[node] && r != passedOver {
+			known[up] = true
+			if d.sameLimb(up, node) {
+				d.branches[up]++
+			}
 		}
 	}
 }

@@ -23,8 +23,8 @@ type found struct {
 	tip        int // -1 for a bone that ramps its own twist
 }
 
-// limbs proposes what the names and the hierarchy give.
-func (d *detector) limbs() []LimbSpec {
+// find is what the names and the hierarchy give.
+func (d *detector) find() []found {
 	taken := map[int]bool{}
 	var all []found
 	for _, chain := range d.chains() {
@@ -44,12 +44,25 @@ func (d *detector) limbs() []LimbSpec {
 			cmp.Compare(a.joint, b.joint),
 		)
 	})
-	return d.specs(all)
+	return all
+}
+
+// limbs proposes what was found, and says what is not worth a split.
+func (d *detector) limbs(all []found) (limbs []LimbSpec, skipped []SkippedLimb) {
+	for i, spec := range d.specs(all) {
+		if why := d.whyNot(all[i]); why != "" {
+			skipped = append(skipped, SkippedLimb{Name: spec.Name, Joint: spec.Joint, Reason: why})
+			continue
+		}
+		limbs = append(limbs, spec)
+	}
+	return limbs, skipped
 }
 
 // chains follows limbs from their outer ends to the torso: first from hands and
-// feet, those that deform something before others; then, for limbs without, from
-// the last joint of the limb.
+// feet, those that deform something before others and the more the sooner, as
+// several palms may end one arm; then, for limbs without, from the last joint of
+// the limb.
 func (d *detector) chains() []boneChain {
 	var ends []int
 	for _, node := range d.order {
@@ -59,7 +72,7 @@ func (d *detector) chains() []boneChain {
 			if up < 0 || !d.role[up].isTip() { // else a hand below a wrist
 				ends = append(ends, node)
 			}
-		case (r.isArm() || r.isLeg()) && !d.parted[node]:
+		case (r.isArm() || r.isLeg()) && d.branches[node] == 0:
 			ends = append(ends, node)
 		}
 	}
@@ -67,12 +80,14 @@ func (d *detector) chains() []boneChain {
 		switch {
 		case !d.role[node].isTip():
 			return 2
-		case !d.weighted[node]:
+		case d.skin.moved[node] == 0:
 			return 1
 		}
 		return 0
 	}
-	slices.SortStableFunc(ends, func(a, b int) int { return cmp.Compare(rank(a), rank(b)) })
+	slices.SortStableFunc(ends, func(a, b int) int {
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(d.skin.below[b], d.skin.below[a]))
+	})
 	covered := map[int]bool{}
 	var out []boneChain
 	for _, end := range ends {
@@ -80,6 +95,9 @@ func (d *detector) chains() []boneChain {
 			continue
 		}
 		chain := d.climb(end)
+		if !chain.tip {
+			chain = d.withEnd(chain)
+		}
 		for _, node := range chain.joints {
 			covered[node] = true
 		}
@@ -127,7 +145,7 @@ func (d *detector) bones(c boneChain) []found {
 	var out []found
 	add := func(part role, at int, tip int) {
 		joint := c.joints[at]
-		if !d.joints[joint] || !d.weighted[joint] {
+		if !d.joints[joint] || d.skin.moved[joint] == 0 {
 			return
 		}
 		for _, end := range c.joints[at+1:] {
@@ -145,7 +163,7 @@ func (d *detector) bones(c boneChain) []found {
 		add(part, upper, -1)
 	}
 	if lower >= 0 && c.arm && c.tip {
-		add(forearm, lower, c.joints[len(c.joints)-1])
+		add(forearm, lower, c.joints[lower+1])
 	}
 	return out
 }
@@ -174,7 +192,10 @@ func (d *detector) pick(c boneChain) (upper, lower int) {
 		}
 	}
 	switch {
-	case upper >= 0: // said outright
+	case upper >= 0: // said outright, but the femur may be called otherwise
+		if !c.arm || c.foreleg {
+			upper = d.haunch(c, first, upper)
+		}
 	case lower > first: // what is above the lower bone
 		upper = lower - 1
 	case lower >= 0 || last < first: // a lower bone without an upper, or nothing
@@ -187,7 +208,11 @@ func (d *detector) pick(c boneChain) (upper, lower int) {
 	default:
 		upper = d.pickByLength(c, first, last, bone)
 	}
-	if lower = -1; upper >= 0 && last > upper && !isUpper(last) || upper < 0 && last >= first && isLower(last) {
+	lower = -1
+	switch {
+	case upper >= 0 && c.foreleg && last > upper: // below it may be the metacarpus
+		lower = upper + 1
+	case upper >= 0 && last > upper && !isUpper(last) || upper < 0 && last >= first && isLower(last):
 		lower = last
 	}
 	if upper == len(c.joints)-1 { // nothing below it to end the bone
@@ -200,9 +225,10 @@ func (d *detector) pick(c boneChain) (upper, lower int) {
 // Arms are counted from the hand: forearm, then upper arm. Legs begin at the
 // torso, after a short link to the hip, if there is one.
 func (d *detector) pickByLength(c boneChain, first, last int, bone func(int) float64) int {
-	const link = 0.5 // of the next bone: shorter ones only lead to the limb
 	short := first+2 < len(c.joints) && bone(first) < link*bone(first+1)
 	switch {
+	case c.foreleg && c.tip && last-first >= 3: // shoulder blade, humerus, radius, metacarpus
+		return last - 2
 	case c.arm && c.tip && last-first >= 2:
 		return last - 1
 	case short && (last-first >= 2 || d.role[c.joints[first]] == shoulder || d.role[c.joints[first]] == hip):

@@ -104,7 +104,7 @@ func (d *detector) longest() (joint, end int) {
 		if !d.joints[node] || parent < 0 || !d.joints[parent] {
 			continue
 		}
-		length, weighted := d.length(parent, node), d.weighted[parent]
+		length, weighted := d.length(parent, node), d.skin.moved[parent] > 0
 		if weighted && !bestWeighted || weighted == bestWeighted && length > best {
 			joint, end, best, bestWeighted = parent, node, length, weighted
 		}

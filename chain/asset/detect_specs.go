@@ -18,7 +18,7 @@ func (d *detector) sidesByPlace(all []found) {
 				continue
 			}
 			a, b := &all[open[0]], &all[open[1]]
-			across := d.place[a.joint][0] - d.place[b.joint][0]
+			across := d.file.facing() * (d.place[a.joint][0] - d.place[b.joint][0])
 			switch {
 			case across > apart*d.extent:
 				a.side, b.side = 1, -1
@@ -29,8 +29,9 @@ func (d *detector) sidesByPlace(all []found) {
 	}
 }
 
-// specs writes the bones as limbs, each with a name of its own.
+// specs writes the bones as limbs, in their order, each with a name of its own.
 func (d *detector) specs(all []found) []LimbSpec {
+	person := d.standsLikePerson(all)
 	used := map[string]int{}
 	var out []LimbSpec
 	for _, b := range all {
@@ -45,13 +46,7 @@ func (d *detector) specs(all []found) []LimbSpec {
 		if parent := d.file.parent[b.joint]; parent >= 0 {
 			s.Anchor = d.file.ref(parent)
 		}
-		switch {
-		case b.side == 0: // ranges differ between left and right
-		case b.part == thigh:
-			s.Range.Name = RangeHip
-		case b.part == upperArm:
-			s.Range.Name = RangeShoulder
-		}
+		s.Range = d.rangeOf(b, person)
 		if b.tip >= 0 {
 			s.Twist, s.Tip, s.Centre.Mode = TwistTip, d.file.ref(b.tip), CentreNone
 		}

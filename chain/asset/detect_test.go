@@ -266,7 +266,17 @@ func checkDetect(t *testing.T, tests map[string]detectTest) {
 }
 
 func TestDetectSpec(t *testing.T) {
-	limbs, err := Detect(decodeSkeleton(t, "pelvis\n\tthigh_l\n\t\tshin_l\n\t\t\tfoot_l\n\tupperarm_l\n\t\tforearm_l\n\t\t\thand_l"))
+	limbs, err := Detect(decodeSkeleton(t, `
+pelvis
+	thigh_l @ 0.1 0 0
+		shin_l
+			foot_l
+	thigh_r @ -0.1 0 0
+		shin_r
+			foot_r
+	upperarm_l @ 0.2 1 0
+		forearm_l
+			hand_l`))
 	require.NoError(t, err)
 	require.Equal(t, LimbSpec{
 		Name: "left thigh", Joint: "thigh_l", End: End{Joint: "shin_l"}, Twist: TwistOwn,
@@ -275,26 +285,86 @@ func TestDetectSpec(t *testing.T) {
 	require.Equal(t, LimbSpec{
 		Name: "left forearm", Joint: "forearm_l", End: End{Joint: "hand_l"}, Twist: TwistTip, Tip: "hand_l",
 		Shares: Shares{Ramp: SharesLinear}, Anchor: "upperarm_l", Centre: Centre{Mode: CentreNone},
-	}, limbs.Limbs[2])
+	}, limbs.Limbs[3])
 }
 
-func TestDetectFox(t *testing.T) {
-	const fox = "../../../shared/data/fox.glb"
-	if _, err := os.Stat(fox); err != nil {
-		t.Skip("the fox is not here")
+// Characters made by others, where they are at hand.
+func TestDetectOthers(t *testing.T) {
+	for name, test := range map[string]struct {
+		want   []string
+		ranges string // of the limbs that turn by themselves
+	}{
+		"fox": {[]string{
+			"left thigh: b_LeftLeg01_015 > b_LeftLeg02_016",
+			"right thigh: b_RightLeg01_019 > b_RightLeg02_020",
+			"left upper arm: b_LeftUpperArm_09 > b_LeftForeArm_010",
+			"right upper arm: b_RightUpperArm_06 > b_RightForeArm_07",
+			"left forearm: b_LeftForeArm_010 > b_LeftHand_011 ~ b_LeftHand_011",
+			"right forearm: b_RightForeArm_07 > b_RightHand_08 ~ b_RightHand_08",
+		}, "clips"},
+		"horse": {[]string{
+			"left thigh: BackLeg.L > BackUpperLeg.L",
+			"right thigh: BackLeg.R > BackUpperLeg.R",
+			"left upper foreleg: FrontUpperLeg.L > FrontLowerLeg.L",
+			"right upper foreleg: FrontUpperLeg.R > FrontLowerLeg.R",
+		}, "clips"},
+		"frog": {[]string{
+			"left thigh: BackLeg.L > BackUpLeg.L",
+			"right thigh: BackLeg.R > BackUpLeg.R",
+			"left upper foreleg: FrontUpLeg.L > FrontLowLeg.L",
+			"right upper foreleg: FrontUpLeg.R > FrontLowLeg.R",
+		}, "clips"},
+		"trex": {[]string{
+			"left thigh: BackUpLeg.L > BackLowLeg.L",
+			"right thigh: BackUpLeg.R > BackLowLeg.R",
+			"left upper foreleg: FrontUpLeg.L > FrontLowLeg.L",
+			"right upper foreleg: FrontUpLeg.R > FrontLowLeg.R",
+			"left lower foreleg: FrontLowLeg.L > FrontFoot.L ~ FrontFoot.L",
+			"right lower foreleg: FrontLowLeg.R > FrontFoot.R ~ FrontFoot.R",
+		}, "clips"},
+		"man": {[]string{
+			"left thigh: UpperLeg.L > LowerLeg.L",
+			"right thigh: UpperLeg.R > LowerLeg.R",
+			"left upper arm: UpperArm.L > LowerArm.L",
+			"right upper arm: UpperArm.R > LowerArm.R",
+			"left forearm: LowerArm.L > Hand.L ~ Hand.L",
+			"right forearm: LowerArm.R > Hand.R ~ Hand.R",
+		}, "person"},
+		"robot": {[]string{
+			"left forearm: LowerArm.L > Palm3.L ~ Palm3.L",
+			"right forearm: LowerArm.R > Palm3.R ~ Palm3.R",
+			"- left thigh: its skin moves as one rigid piece",
+			"- right thigh: its skin moves as one rigid piece",
+			"- left upper arm: its skin moves as one rigid piece",
+			"- right upper arm: its skin moves as one rigid piece",
+		}, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			path := "../../../shared/data/" + name + ".glb"
+			if _, err := os.Stat(path); err != nil {
+				t.Skip(path + " is not here")
+			}
+			f, err := Open(path)
+			require.NoError(t, err)
+			limbs, err := Detect(f)
+			require.NoError(t, err)
+			got := summary(limbs)
+			for _, s := range limbs.Skipped {
+				got = append(got, "- "+s.Name+": "+s.Reason)
+			}
+			require.Equal(t, test.want, got)
+			for _, l := range limbs.Limbs {
+				switch {
+				case l.Twist == TwistTip:
+					require.Empty(t, l.Range.Name)
+				case test.ranges == "person":
+					require.Contains(t, []string{RangeHip, RangeShoulder}, l.Range.Name)
+				default:
+					require.Equal(t, test.ranges, l.Range.Name)
+				}
+			}
+		})
 	}
-	f, err := Open(fox)
-	require.NoError(t, err)
-	limbs, err := Detect(f)
-	require.NoError(t, err)
-	require.Equal(t, []string{
-		"left thigh: b_LeftLeg01_015 > b_LeftLeg02_016",
-		"right thigh: b_RightLeg01_019 > b_RightLeg02_020",
-		"left upper arm: b_LeftUpperArm_09 > b_LeftForeArm_010",
-		"right upper arm: b_RightUpperArm_06 > b_RightForeArm_07",
-		"left forearm: b_LeftForeArm_010 > b_LeftHand_011 ~ b_LeftHand_011",
-		"right forearm: b_RightForeArm_07 > b_RightHand_08 ~ b_RightHand_08",
-	}, summary(limbs))
 }
 
 func TestDetectNothing(t *testing.T) {
@@ -347,10 +417,15 @@ func TestDetectHelpIsBounded(t *testing.T) {
 }
 
 func TestDetectWithoutSkin(t *testing.T) {
-	f, err := Decode("test.gltf", []byte(`{"asset":{"version":"2.0"},"nodes":[{"name":"arm"}]}`), nil)
+	f, err := Decode("test.gltf", []byte(`{"asset":{"version":"2.0"},"nodes":[{"name":"arm","mesh":0}],
+		"meshes":[{"primitives":[{"attributes":{}}]}]}`), nil)
 	require.NoError(t, err)
 	_, err = Detect(f)
 	require.EqualError(t, err, "test.gltf: no skin, expected a skinned character")
+	f, err = Decode("test.gltf", []byte(`{"asset":{"version":"2.0"}}`), nil)
+	require.NoError(t, err)
+	_, err = Detect(f)
+	require.EqualError(t, err, "test.gltf: no nodes, expected a character")
 }
 
 // A chain of twenty thousand joints must take neither stack nor time.

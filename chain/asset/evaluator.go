@@ -32,6 +32,7 @@ type wornPrimitive struct {
 type skinnedVertices struct {
 	positions  []float64
 	influences [][]influence // by set: JOINTS_0, JOINTS_1, …
+	unweighted []int         // vertices that came without weight, see bindUnweighted
 }
 
 type influence struct {

@@ -38,6 +38,9 @@ type File struct {
 
 	named      map[string][]int // nodes by name
 	jointNodes map[int]bool     // nodes that are joints of a skin
+	look       func() (sight, error)
+
+	holdsWeights map[int]bool // accessors that some primitive uses as WEIGHTS_n
 
 	decoded decoded
 }
@@ -135,6 +138,7 @@ func (f *File) decode(data []byte) error {
 // index notes who is called what and who is a joint, once: a file may name a
 // thousand limbs.
 func (f *File) index() {
+	f.look = sync.OnceValues(f.lookForLimbs)
 	f.named, f.jointNodes = map[string][]int{}, map[int]bool{}
 	for i, n := range f.Doc.Nodes {
 		if n.Name != "" {

@@ -88,12 +88,13 @@ func (d *finder) setRange(spec *chain.Limb, l *limb, anchor int) (known bool, er
 	}
 	side := d.sideOf(l)
 	// glTF 2.0, section 3.4: +Y is up and the front of an asset faces +Z, so
-	// +X is a character's left.
-	out := r3.Vec{X: 1}
+	// +X is a character's left; see facing for what does not.
+	front := d.file.facing()
+	out := r3.Vec{X: front}
 	if side < 0 {
-		out.X = -1
+		out.X = -front
 	}
-	down, forward, out := anatomicalFrame(toAnchor, r3.Vec{Y: -1}, r3.Vec{Z: 1}, out)
+	down, forward, out := anatomicalFrame(toAnchor, r3.Vec{Y: -1}, r3.Vec{Z: front}, out)
 	body := bodyFrame{down, forward, out}
 	asked := !l.spec.Range.isZero()
 	if l.motion = l.spec.Range; !asked {
@@ -165,7 +166,7 @@ func (d *finder) sideOf(l *limb) int {
 		top = up
 	}
 	const clear = 0.05
-	switch off := d.world[l.joint][12] - d.world[top][12]; {
+	switch off := d.file.facing() * (d.world[l.joint][12] - d.world[top][12]); {
 	case off > clear*l.metres:
 		return 1
 	case off < -clear*l.metres:
@@ -179,7 +180,7 @@ func (d *finder) sideOf(l *limb) int {
 // hang (common practice, no source).
 func (d *finder) wrist(l *limb, toAnchor mgl64.Mat3, side int) (chain.Range, error) {
 	along := rest.VecFromMgl64(d.world[l.joint].Mat3().Mul3x1(rest.VecToMgl64(l.axis)))
-	thumb := r3.Vec{Z: 1}
+	thumb := r3.Vec{Z: d.file.facing()}
 	palm := r3.Cross(along, thumb)
 	if side < 0 {
 		palm = r3.Scale(-1, palm)

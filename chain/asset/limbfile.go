@@ -18,6 +18,10 @@ type Limbs struct {
 	// Resolved limbs are settled: a split takes them as they are and measures nothing,
 	// so that all files of a character get the same segments.
 	Resolved bool
+
+	// What Detect says about a character besides. YAML writes both as comments.
+	Skipped    []SkippedLimb // limbs that are not proposed
+	SkinUnseen bool          // the file has no mesh: the limbs are those of names and hierarchy
 }
 
 // LimbsVersion is the version of the limb file that this package reads and

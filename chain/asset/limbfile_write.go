@@ -57,6 +57,7 @@ const limbFileHead = `# Which bones of a character are split, and how.
 func (l Limbs) YAML() []byte {
 	var b strings.Builder
 	b.WriteString(limbFileHead)
+	b.WriteString(l.comments())
 	fmt.Fprintf(&b, "version: %d\n", LimbsVersion)
 	if l.Resolved {
 		b.WriteString("resolved: true # split takes it as it is and measures nothing\n")

@@ -138,6 +138,7 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 	if s.nodes != nil {
 		return r, nil // no skin to measure
 	}
+	r.Warnings = append(r.Warnings, s.source.unweightedWarnings()...)
 	// Only what is new has to be read and checked: the rest is as it was.
 	evaluator, err := out.evaluator(func(node int) bool { return node >= len(s.file.Doc.Nodes) })
 	if err != nil {

@@ -57,14 +57,18 @@ type reweighted struct {
 type storedSet struct{ joints, weights int }
 
 // primitive works on one primitive under one skin. nil means that no vertex
-// gives weight to a segment and the primitive stays as it is.
+// gives weight to a segment, that none came without weight, and that the primitive
+// stays as it is.
 func (r *reweighter) primitive(which wearing) *reweighted {
 	limbs := r.perSkin[which.skin]
 	index, skinned := r.pieces.index[which]
-	if len(limbs) == 0 || !skinned {
+	if !skinned {
 		return nil
 	}
 	p, source := r.file.Doc.Meshes[which.mesh].Primitives[which.primitive], &r.pieces.worn[index]
+	if len(limbs) == 0 && r.isInteger(p) {
+		return nil // integers are never NaN
+	}
 	key := r.key(p, source, limbs)
 	if seen, ok := r.done[key]; ok {
 		return seen
@@ -140,7 +144,8 @@ func (r *reweighter) vertices(source *piecedPrimitive, limbs []joined, integer b
 	}
 	var before, after []skin.Influence
 	var given []handover
-	touched, used := false, len(source.influences)
+	// What the reader repaired is written repaired: a NaN must not be copied.
+	touched, used := len(source.unweighted) > 0, len(source.influences)
 	for v := range vertices {
 		before = appendInfluences(before[:0], source.skinnedVertices, v)
 		given = r.handovers(given[:0], before, limbs, source, v)

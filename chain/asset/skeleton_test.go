@@ -39,7 +39,8 @@ func skeleton(text string) []testJoint {
 	return out
 }
 
-// skinned makes a .gltf of a skeleton whose mesh has one vertex a joint.
+// skinned makes a .gltf of a skeleton whose mesh has one vertex a joint. It is a
+// strip, so that the skin of all joints is one piece.
 func skinned(joints []testJoint) []byte {
 	type object = map[string]any
 	var nodes []object
@@ -85,7 +86,7 @@ func skinned(joints []testJoint) []byte {
 		"buffers":     []object{{"byteLength": len(bin), "uri": dataURI("application/octet-stream", bin)}},
 		"bufferViews": []object{{"buffer": 0, "byteLength": len(bin), "byteStride": 36}},
 		"accessors":   []object{accessor(0, 5126, "VEC3"), accessor(12, 5123, "VEC4"), accessor(20, 5126, "VEC4")},
-		"meshes":      []object{{"primitives": []object{{"attributes": object{"POSITION": 0, "JOINTS_0": 1, "WEIGHTS_0": 2}}}}},
+		"meshes":      []object{{"primitives": []object{{"mode": 5, "attributes": object{"POSITION": 0, "JOINTS_0": 1, "WEIGHTS_0": 2}}}}},
 	})
 	if err != nil {
 		panic(err)

@@ -61,6 +61,7 @@ func (f *File) skinnedPrimitive(p *gltf.Primitive, joints int) (*skinnedVertices
 		}
 		out.influences = append(out.influences, influences)
 	}
+	out.bindUnweighted(joints)
 	return out, nil
 }
 

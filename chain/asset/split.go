@@ -132,6 +132,9 @@ func (o Options) checked(f *File) (Options, error) {
 		if err != nil {
 			return o, err
 		}
+		if len(detected.Limbs) == 0 {
+			return o, fmt.Errorf("%s: no limbs to split: %s", f.Name, detected.Skipped[0])
+		}
 		o.Limbs = detected.Limbs
 	}
 	return o, nil

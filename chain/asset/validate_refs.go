@@ -2,6 +2,7 @@ package asset
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/pronate/pronate/internal/printable"
 	"github.com/qmuntal/gltf"
@@ -9,6 +10,7 @@ import (
 
 func (f *File) checkMeshes() error {
 	accessors := len(f.Doc.Accessors)
+	f.holdsWeights = map[int]bool{}
 	for i, m := range f.Doc.Meshes {
 		for j, p := range m.Primitives {
 			fail := func(what string, index int) error {
@@ -18,6 +20,9 @@ func (f *File) checkMeshes() error {
 				for name, accessor := range attributes {
 					if accessor < 0 || accessor >= accessors {
 						return fail(name, accessor)
+					}
+					if strings.HasPrefix(name, "WEIGHTS_") {
+						f.holdsWeights[accessor] = true
 					}
 				}
 			}

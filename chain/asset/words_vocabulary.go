@@ -58,12 +58,12 @@ var vocabulary = []struct {
 	{saysLeg, `leg legs bein jambe patte pierna pata gamba zampa perna been poot 足 脚 あし ashi`},
 	{saysShoulder, `shoulder schulter epaule hombro spalla ombro schouder 肩 かた kata`},
 	{saysClavicle, `clavicle clav collar collarbone scapula schlusselbein schluesselbein clavicule clavicula
-		clavicola sleutelbeen omoplate escapula scapola 鎖骨 sakotsu`},
+		clavicola sleutelbeen shoulderblade schulterblatt omoplate escapula scapola 鎖骨 sakotsu`},
 	{saysUpperArm, `upperarm uparm humerus oberarm bovenarm 上腕 二の腕 jowan`},
 	{saysForearm, `forearm lowerarm elbow ulna radius unterarm ellbogen ellenbogen avantbras coude antebrazo codo
 		avambraccio gomito antebraco cotovelo onderarm voorarm elleboog 前腕 ひじ 肘 hiji zenwan`},
-	{saysHand, `hand wrist carpus handgelenk main poignet mano muneca polso mao pulso punho pols 手 手首 tekubi`},
-	{saysHip, `hip hufte huefte hanche cadera anca quadril heup 股 股関節`},
+	{saysHand, `hand palm handflache handflaeche paume palma handpalm tenohira 手のひら wrist carpus handgelenk main poignet mano muneca polso mao pulso punho pols 手 手首 tekubi`},
+	{saysHip, `hip haunch hufte huefte hanche cadera anca quadril heup 股 股関節`},
 	{saysThigh, `thigh upperleg upleg femur oberschenkel cuisse muslo coscia coxa bovenbeen dij 太もも 太腿 もも 腿
 		大腿 futomomo momo`},
 	{saysShin, `shin shank calf lowerleg lowleg knee crus tibia fibula unterschenkel knie wade schienbein mollet genou

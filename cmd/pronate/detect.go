@@ -14,7 +14,10 @@ func newDetect() *cobra.Command {
 		Long: `Detect reads a .glb or .gltf character ("-" for standard input) and proposes
 what to split, as a limb file: YAML that split takes with --limbs. Limbs are
 found by the usual words for body parts in joint names and by how the joints
-hang together. Shins and other hinges are left alone; a limb file may name them.`,
+hang together, or by the map of human bones in a VRM file. Shins and other hinges
+are left alone; a limb file may name them. Limbs that are rigid pieces, or whose
+skin is not joined to the body's, are not proposed: a comment says which and why.
+A file of clips without a mesh is read by names and hierarchy alone.`,
 		Example: `  pronate detect character.glb > limbs.yaml
   pronate split character.glb --limbs limbs.yaml -o character-split.glb`,
 		Args:              oneCharacter,
