@@ -29,11 +29,14 @@ func Detect(f *File) (Limbs, error) {
 		return Limbs{}, err
 	}
 	d := &detector{file: f, joints: f.jointNodes, order: f.parentsFirst()}
-	var err error
+	poses, err := f.poses()
+	if err != nil {
+		return Limbs{}, err
+	}
 	if d.weighted, err = f.weightedJoints(); err != nil {
 		return Limbs{}, fmt.Errorf("%s: %w", f.Name, err)
 	}
-	d.measure()
+	d.measure(poses.world(f, d.order, nil, 0))
 	words := d.names()
 	for _, bare := range []bool{true, false} {
 		if bare && !stripCommon(words) {
@@ -67,11 +70,11 @@ type detector struct {
 }
 
 // measure takes the rest pose's positions.
-func (d *detector) measure() {
+func (d *detector) measure(world []mgl64.Mat4) {
 	d.place = make([]mgl64.Vec3, len(d.order))
 	low, high := mgl64.Vec3{}, mgl64.Vec3{}
 	first := true
-	for node, m := range d.file.restWorld(d.order) {
+	for node, m := range world {
 		d.place[node] = mgl64.Vec3{m[12], m[13], m[14]}
 		if !d.joints[node] {
 			continue

@@ -11,8 +11,8 @@ import (
 // linear-blend skinning as in the glTF 2.0 specification, section 3.7.3. It is
 // read only.
 type Evaluator struct {
-	file  *File
-	rest  []transform
+	file *File
+	*poses
 	order []int // nodes, parents before children
 	clips []clip
 	// inverseBind holds each skin's matrices once, however many nodes wear it;
@@ -51,10 +51,11 @@ func (f *File) evaluator(wanted func(node int) bool) (*Evaluator, error) {
 	if err != nil {
 		return nil, err
 	}
-	e := &Evaluator{file: f, clips: clips, order: f.parentsFirst(), inverseBind: make([][]mgl64.Mat4, len(f.Doc.Skins))}
-	for _, n := range f.Doc.Nodes {
-		e.rest = append(e.rest, restTransform(n))
+	poses, err := f.poses()
+	if err != nil {
+		return nil, err
 	}
+	e := &Evaluator{file: f, poses: poses, clips: clips, order: f.parentsFirst(), inverseBind: make([][]mgl64.Mat4, len(f.Doc.Skins))}
 	for node := range f.Doc.Nodes {
 		if err := e.addSkin(node); err != nil {
 			return nil, fmt.Errorf("%s: node %d: %w", f.Name, node, err)
@@ -142,21 +143,17 @@ func (e *Evaluator) Span(clip int) (first, last float64) {
 }
 
 // World returns every node's world matrix at the time t, in seconds, of a clip,
-// by its place in [Evaluator.Clips], or in the rest pose where clip is negative.
-// Before a clip's first key and after its last it holds still.
+// by its place in [Evaluator.Clips]; clip may also be [NodePose] or, as any other
+// negative number, [Rest]. Before a clip's first key and after its last it holds
+// still, and nodes that a clip does not move stand as in the node pose.
 func (e *Evaluator) World(clip int, t float64) []mgl64.Mat4 {
-	world := make([]mgl64.Mat4, len(e.rest))
-	for _, node := range e.order {
-		local := e.rest[node]
-		if clip >= 0 {
-			local = local.at(e.clips[clip].nodes[node], t)
-		}
-		world[node] = local.mat4()
-		if parent := e.file.parent[node]; parent >= 0 {
-			world[node] = world[parent].Mul4(world[node])
-		}
+	switch {
+	case clip >= 0:
+		return e.world(e.file, e.order, &e.clips[clip], t)
+	case clip == NodePose:
+		return e.world(e.file, e.order, nodePose, t)
 	}
-	return world
+	return e.world(e.file, e.order, nil, t)
 }
 
 // Vertices returns the skinned world position, in metres, of every vertex of every

@@ -38,6 +38,7 @@ type File struct {
 	jointNodes map[int]bool     // nodes that are joints of a skin
 
 	decoded decoded
+	settled settled
 }
 
 // decoded keeps accessors that have been read, so that the many channels and

@@ -150,6 +150,7 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	s := &splitter{file: f, options: options, source: evaluator, patch: patch, meshJSON: slices.Clone(patch.arrays["meshes"]), baked: map[string]bakedLimb{}, shaped: map[string]bakedShape{}}
 	find := newFinder(f, evaluator, options.Names)
 	s.taken = find.taken
+	s.warnings = f.tornWarning(find.torn)
 	split := map[int]string{}
 	joints := f.jointNodes
 	found, errs := make([]*limb, len(options.Limbs)), make([]error, len(options.Limbs))
@@ -183,10 +184,12 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 // addSegments appends the segments to the nodes, below the split joints.
 func (s *splitter) addSegments() (err error) {
 	for _, l := range s.limbs {
+		s.stand(l)
 		for i := range l.segments {
 			seg := &l.segments[i]
-			at := [3]float64{float64(seg.at[0]), float64(seg.at[1]), float64(seg.at[2])}
-			if seg.node, err = s.patch.addNode(l.joint, newNode{name: seg.name, at: at, turn: l.turn}); err != nil {
+			shape := l.shaped(i, seg.shape[:])
+			node := newNode{name: seg.name, at: [3]float64(shape[:3]), turn: seg.turn, scale: [3]float64(shape[3:])}
+			if seg.node, err = s.patch.addNode(l.joint, node); err != nil {
 				return err
 			}
 		}
