@@ -225,7 +225,7 @@ func (b *binder) align(s *boundSkin) (best mgl64.Mat4) {
 
 // settle turns places in the world into transforms of nodes.
 func (b *binder) settle(p *poses) {
-	p.rest = slices.Clone(p.own)
+	p.rest, p.noise = slices.Clone(p.own), bindNoise*b.reach
 	exact := make([]mgl64.Mat4, len(b.order))
 	for _, node := range b.order {
 		up := mgl64.Ident4()

@@ -32,8 +32,10 @@ func (b *binder) frame(s *boundSkin) (mgl64.Mat4, bool) {
 	if math.IsInf(best, 0) {
 		return mgl64.Mat4{}, false
 	}
-	// Half of a right angle, or a quarter of the skeleton's extent.
-	const clearly = 0.5
+	// Three quarters of a right angle: an exchange of axes costs a whole one and the
+	// distances that come with it, and in a pose with the hips turned the frame at the
+	// topmost joint gains by as much as they turn.
+	const clearly = 0.75
 	for i, m := range misfits {
 		if m.sum(b.reach) <= best+clearly {
 			return candidates[i], true

@@ -24,6 +24,7 @@ type poses struct {
 	rest  []transform // in the bind pose
 	posed []bool      // whether the two differ
 	torn  []int       // joints about whose bind pose skins disagree
+	noise float64     // metres by which the two may differ and be taken for one
 }
 
 // nodePose is the node pose as a clip: one without channels.
