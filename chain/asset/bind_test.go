@@ -8,7 +8,6 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/internal/fixture"
 	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -148,98 +147,4 @@ func TestInverted(t *testing.T) {
 		_, ok := inverted(bad)
 		require.False(t, ok, "%v", bad)
 	}
-}
-
-// Blended is dual-quaternion skinning of the mesh as it is stored (Kavan, Collins,
-// Zara and O'Sullivan 2008, "Geometric skinning with approximate dual quaternion
-// blending", ACM TOG 27(4):105, from memory): world times inverse bind matrix of each
-// joint as a dual quaternion, signs as that of the heaviest, summed and normalised.
-func TestBlendedIsFromTheBindPose(t *testing.T) {
-	f, character := bindFile(t, fixture.Options{PosedIn: "wild", Clips: []string{"wild"}, Axes: fixture.Odd})
-	e, err := f.Evaluator()
-	require.NoError(t, err)
-	m, err := e.Mesh()
-	require.NoError(t, err)
-	for _, clip := range []int{NodePose, 0} {
-		world := e.World(clip, 0.7)
-		got := e.Blended(nil, m, world)
-		v := 0
-		for _, worn := range e.worn {
-			joints := f.Doc.Skins[worn.skin].Joints
-			for i := range len(worn.positions) / 3 {
-				at := mgl64.Vec3(worn.positions[3*i : 3*i+3])
-				want := blended(at, worn.influences[0][i], func(joint uint16) mgl64.Mat4 {
-					return world[joints[joint]].Mul4(e.inverseBind[worn.skin][joint])
-				})
-				require.InDelta(t, 0, r3.Norm(r3.Sub(got[v], want)), bindTolerance*character.Height)
-				v++
-			}
-		}
-		require.Len(t, got, v)
-	}
-}
-
-func blended(at mgl64.Vec3, in influence, matrix func(joint uint16) mgl64.Mat4) r3.Vec {
-	heaviest := slices.Index(in.weights[:], slices.Max(in.weights[:]))
-	first := mgl64.Mat4ToQuat(matrix(in.joints[heaviest]))
-	var real, dual mgl64.Quat
-	for k, weight := range in.weights {
-		if weight == 0 {
-			continue
-		}
-		m := matrix(in.joints[k])
-		q := mgl64.Mat4ToQuat(m).Normalize()
-		if q.Dot(first) < 0 {
-			q = q.Scale(-1)
-		}
-		real = real.Add(q.Scale(weight))
-		dual = dual.Add(mgl64.Quat{V: m.Col(3).Vec3()}.Mul(q).Scale(weight / 2))
-	}
-	size := real.Len()
-	real, dual = real.Scale(1/size), dual.Scale(1/size)
-	moved := real.Rotate(at).Add(dual.Mul(real.Conjugate()).V.Mul(2))
-	return r3.Vec{X: moved[0], Y: moved[1], Z: moved[2]}
-}
-
-// A clip that is added starts from the bind pose: what it does not turn is at rest.
-func TestAddClipStartsFromTheBindPose(t *testing.T) {
-	for name, o := range posedOptions {
-		t.Run(name, func(t *testing.T) {
-			f, character := bindFile(t, o)
-			shin := character.Joints["shin_l"]
-			turn := quat.Number{Real: math.Cos(0.3), Imag: math.Sin(0.3)}
-			added, err := AddClip(f, NewClip{Name: "bend", Times: []float64{0.5, 1}, Joints: []JointTurns{{Joint: shin, FromRest: []quat.Number{{Real: 1}, turn}}}})
-			require.NoError(t, err)
-			e, err := added.Evaluator()
-			require.NoError(t, err)
-			rest, clip := e.World(Rest, 0), len(e.Clips())-1
-			for i, m := range e.World(clip, 0) {
-				for k := range m {
-					require.InDelta(t, rest[i][k], m[k], 1e-6*max(1, math.Abs(m[k])), "node %d", i)
-				}
-			}
-			node := e.Node(shin)
-			local := func(world []mgl64.Mat4) mgl64.Mat4 { return world[f.parent[node]].Inv().Mul4(world[node]) }
-			if o.Mirrored || o.RootScale != 0 {
-				return
-			}
-			want := local(rest).Mul4(mgl64.Quat{W: turn.Real, V: mgl64.Vec3{turn.Imag, 0, 0}}.Mat4())
-			got := local(e.World(clip, 1))
-			for k := range want {
-				require.InDelta(t, want[k], got[k], 1e-6)
-			}
-		})
-	}
-}
-
-// Constraints take the nodes' pose for rest.
-func TestLiveNeedsTheBindPose(t *testing.T) {
-	f, character := bindFile(t, fixture.Options{Posed: true})
-	_, report, err := Split(f, Options{Live: LiveBesideClips})
-	require.NoError(t, err)
-	for _, l := range report.Limbs {
-		require.False(t, l.Live.Written, l.Joint)
-		require.Contains(t, l.Live.Why, "bind pose")
-	}
-	require.NotEmpty(t, character.Joints)
 }
