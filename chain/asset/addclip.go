@@ -25,17 +25,21 @@ type NewClip struct {
 type JointTurns struct {
 	Joint string // by name, or by index as in "#3"
 	// FromRest are the joint's rotations from rest in its own rest frame, one a
-	// time and of any finite non-zero length: where the file has the joint turned
-	// by r relative to its parent, the key is r times this, and the identity is
-	// rest. It is the joint's rotation as chain.Solver takes it with the parent for
-	// an anchor.
+	// time and of any finite non-zero length: where the joint is turned by r
+	// relative to its parent at rest, the key is r times this, and the identity is
+	// rest. Rest is the bind pose, see [Rest]. It is the joint's rotation as
+	// chain.Solver takes it with the parent for an anchor.
 	FromRest []quat.Number
 }
 
 // AddClip returns a copy of a file with one more animation, and everything else as
 // it was, but that a joint which the clip moves and whose node has a matrix gets the
 // translation, rotation and scale that make it: no clip can move a matrix. The file
-// itself stays as it is. Rotations are stored in float32, to 2^-24 in
+// itself stays as it is.
+//
+// The clip starts from the pose [Rest]: where the node pose differs from it, the
+// clip also holds the nodes that it is not asked to turn in the rest pose.
+// Rotations are stored in float32, to 2^-24 in
 // every component, neighbouring keys on one side of the double cover.
 //
 // Errors name the file, the clip, and the joint and field at fault.
@@ -59,30 +63,45 @@ func AddClip(f *File, clip NewClip) (*File, error) {
 		ComponentType: gltf.ComponentFloat, Type: gltf.AccessorScalar, Count: count,
 		Min: []float64{float64(float32(clip.Times[0]))}, Max: []float64{float64(float32(clip.Times[count-1]))},
 	}, gltf.TargetNone, times)
-	animation := struct {
-		Name     string            `json:"name"`
-		Samplers []json.RawMessage `json:"samplers"`
-		Channels []json.RawMessage `json:"channels"`
-	}{Name: clip.Name}
+	poses, err := f.poses()
+	if err != nil {
+		return nil, err
+	}
+	animation := newAnimation{Name: clip.Name, patch: p, first: float32(clip.Times[0]), still: -1}
 	interpolation := gltf.InterpolationLinear
 	if clip.Step {
 		interpolation = gltf.InterpolationStep
 	}
 	moved := map[int]string{}
-	for i, j := range clip.Joints {
-		node, own, err := clip.node(f, p, i, moved)
+	for _, j := range clip.Joints {
+		node, err := clip.node(f, j.Joint, moved)
 		if err != nil {
 			return fail(err)
 		}
+		own, err := movable(f, p, node)
+		if err != nil {
+			return fail(err)
+		}
+		atRest := own
+		if poses.posed[node] {
+			atRest = poses.rest[node]
+		}
 		output := p.addAccessor(gltf.Accessor{
 			ComponentType: gltf.ComponentFloat, Type: gltf.AccessorVec4, Count: count,
-		}, gltf.TargetNone, localKeys(own.rotation, j.FromRest))
-		animation.Channels = append(animation.Channels, encode(&gltf.AnimationChannel{
-			Sampler: i, Target: gltf.AnimationChannelTarget{Node: &node, Path: gltf.TRSRotation},
-		}))
-		animation.Samplers = append(animation.Samplers, encode(&gltf.AnimationSampler{
-			Input: input, Output: output, Interpolation: interpolation,
-		}))
+		}, gltf.TargetNone, localKeys(atRest.rotation, j.FromRest))
+		animation.add(node, gltf.TRSRotation, input, output, interpolation)
+		atRest.rotation = own.rotation
+		animation.hold(node, own, atRest)
+	}
+	for node, posed := range poses.posed {
+		if _, ok := moved[node]; ok || !posed {
+			continue
+		}
+		own, err := movable(f, p, node)
+		if err != nil {
+			return fail(err)
+		}
+		animation.hold(node, own, poses.rest[node])
 	}
 	p.add("animations", animation)
 	return f.readBack(p)
@@ -131,19 +150,22 @@ func called(f *File, joint string) string {
 	return joint
 }
 
-// node finds the joint that the i-th turns move, and how it stands at rest. Where it
-// has a matrix, it is given the parts of it.
-func (c *NewClip) node(f *File, p *patch, i int, moved map[int]string) (int, transform, error) {
-	name := c.Joints[i].Joint
+// node finds a joint that the clip turns.
+func (c *NewClip) node(f *File, name string, moved map[int]string) (int, error) {
 	node, err := f.node(name)
 	if err != nil {
-		return 0, transform{}, fmt.Errorf("joint %q: %w", name, err)
+		return 0, fmt.Errorf("joint %q: %w", name, err)
 	}
 	if other, ok := moved[node]; ok {
-		return 0, transform{}, fmt.Errorf("joint %q: is in the clip already as %q, expected each joint once", f.ref(node), other)
+		return 0, fmt.Errorf("joint %q: is in the clip already as %q, expected each joint once", f.ref(node), other)
 	}
 	moved[node] = name
-	own := restTransform(f.Doc.Nodes[node])
+	return node, nil
+}
+
+// movable is a node as it stands. Where it has a matrix, it is given the parts of it.
+func movable(f *File, p *patch, node int) (own transform, err error) {
+	own = ownTransform(f.Doc.Nodes[node])
 	// glTF 2.0, section 3.5.3: a node that a channel moves must not have one.
 	err = p.edit("nodes", node, func(o object) error {
 		raw, ok := o["matrix"]
@@ -163,7 +185,7 @@ func (c *NewClip) node(f *File, p *patch, i int, moved map[int]string) (int, tra
 		o.set("scale", own.scale)
 		return nil
 	})
-	return node, own, err
+	return own, err
 }
 
 // partsOf takes a node's matrix apart, unless it has shear or is flat.

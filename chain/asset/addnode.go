@@ -12,6 +12,7 @@ type newNode struct {
 	name       string
 	at         [3]float64
 	turn       quat.Number // zero: none
+	scale      [3]float64  // zero: none
 	constraint object      // nil: none
 }
 
@@ -24,6 +25,9 @@ func (p *patch) addNode(parent int, n newNode) (int, error) {
 	}
 	if n.turn != (quat.Number{}) && n.turn != (quat.Number{Real: 1}) {
 		node.set("rotation", storedRotation(n.turn))
+	}
+	if scale := [3]float32{float32(n.scale[0]), float32(n.scale[1]), float32(n.scale[2])}; scale != [3]float32{} && scale != [3]float32{1, 1, 1} {
+		node.set("scale", scale)
 	}
 	if n.constraint != nil {
 		node.set("extensions", n.constraint)

@@ -96,7 +96,7 @@ func AuditHinges(f *File, options AuditOptions) ([]HingeReport, error) {
 	if err != nil {
 		return nil, err
 	}
-	find := hingeFinder{file: f, rest: evaluator.rest, world: evaluator.World(-1, 0), clips: evaluator.clips, at: map[int]int{}}
+	find := hingeFinder{file: f, poses: evaluator.poses, world: evaluator.World(Rest, 0), clips: evaluator.clips, at: map[int]int{}}
 	if err := find.all(options); err != nil {
 		return nil, err
 	}

@@ -17,10 +17,10 @@ func (h *auditHinge) setUp(d *hingeFinder) error {
 	if err != nil {
 		return err
 	}
-	if near := d.file.away(h.joint, h.near, d.rest, r3.Norm(inside)); near >= 0 {
+	if near := d.file.away(h.joint, h.near, d.poses, r3.Norm(inside)); near >= 0 {
 		h.near = near
 	}
-	h.turn = d.file.turner(d.file.down(h.near, h.joint), d.rest, d.clips)
+	h.turn = d.file.turner(d.file.down(h.near, h.joint), d.poses, d.clips)
 	near, bone, err := h.bones(d, inside)
 	if err != nil {
 		return err

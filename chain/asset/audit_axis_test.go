@@ -131,7 +131,7 @@ func TestAuditFindsTheBoneBelow(t *testing.T) {
 		f := decodeSkeleton(t, text)
 		e, err := f.Evaluator()
 		require.NoError(t, err)
-		d := hingeFinder{file: f, rest: e.rest}
+		d := hingeFinder{file: f, poses: e.poses}
 		require.Equal(t, want, d.below(1), text)
 	}
 }

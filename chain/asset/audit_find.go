@@ -11,8 +11,8 @@ import (
 
 // hingeFinder gathers a character's knees and elbows.
 type hingeFinder struct {
-	file   *File
-	rest   []transform
+	file *File
+	*poses
 	world  []mgl64.Mat4
 	clips  []clip
 	hinges []auditHinge
@@ -165,5 +165,5 @@ func (d *hingeFinder) below(joint int) r3.Vec {
 
 // inFrame is where a descendant stands in a joint's frame at rest.
 func (d *hingeFinder) inFrame(joint, node int) r3.Vec {
-	return walk{d.file.down(joint, node), d.rest}.place()
+	return walk{d.file.down(joint, node), d.poses}.place()
 }

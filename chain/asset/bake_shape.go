@@ -41,7 +41,7 @@ func (l *limb) shapeTracks(c *clip) []*track {
 }
 
 // bakeShape bakes the places and sizes of one limb's segments in one clip,
-// which the tracks move. What stays as it is at rest gets no channel.
+// which the tracks move. What stays as its node stands gets no channel.
 func (s *splitter) bakeShape(l *limb, c *clip, tracks []*track) bakedShape {
 	times := keyTimes(tracks)
 	out := bakedShape{}
@@ -82,16 +82,17 @@ func (s *splitter) bakeShape(l *limb, c *clip, tracks []*track) bakedShape {
 // shapes says which of a segment's two curves there are.
 type shapes struct{ place, size bool }
 
-// moving finds what leaves rest by more than fine; nil where nothing does.
+// moving finds what leaves the place and size that the node has by more than fine;
+// nil where nothing does.
 func (m *shapeMotion) moving(traced trail) []shapes {
 	out := make([]shapes, len(m.limb.segments))
 	any := false
 	for at := range traced.times {
 		numbers := traced.at(at)
 		for i := range out {
-			v := numbers[shapeNumbers*i : shapeNumbers*(i+1)]
-			out[i].place = out[i].place || max(math.Abs(v[0]), math.Abs(v[1]), math.Abs(v[2])) > m.fine
-			out[i].size = out[i].size || max(math.Abs(v[3]-1), math.Abs(v[4]-1)) > m.fine
+			v, still := numbers[shapeNumbers*i:shapeNumbers*(i+1)], m.limb.segments[i].shape
+			out[i].place = out[i].place || max(math.Abs(v[0]-still[0]), math.Abs(v[1]-still[1]), math.Abs(v[2]-still[2])) > m.fine
+			out[i].size = out[i].size || max(math.Abs(v[3]-still[3]), math.Abs(v[4]-still[4])) > m.fine
 			any = any || out[i].place || out[i].size
 		}
 	}
@@ -136,6 +137,11 @@ func (m *shapeMotion) error(traced, keys trail, moving []shapes) (worst float64)
 // shapeExact is a segment's translation and scale.
 func (l *limb) shapeExact(segment int, numbers []float64) (out [6]float64) {
 	v := numbers[shapeNumbers*segment : shapeNumbers*(segment+1)]
+	return l.shaped(segment, v)
+}
+
+// shaped is the same for the segment's own numbers.
+func (l *limb) shaped(segment int, v []float64) (out [6]float64) {
 	for k := range 3 {
 		out[k] = float64(l.segments[segment].at[k]) + v[k]*l.length
 		out[3+k] = v[4]
@@ -144,18 +150,16 @@ func (l *limb) shapeExact(segment int, numbers []float64) (out [6]float64) {
 	return out
 }
 
-// storedShape is the same as it is stored: at rest, where there is no curve.
+// storedShape is the same as it is stored: as the node stands, where there is no
+// curve.
 func (l *limb) storedShape(segment int, numbers []float64, curves shapes) (out [6]float32) {
 	exact := l.shapeExact(segment, numbers)
+	stands := l.shaped(segment, l.segments[segment].shape[:])
 	for k := range exact {
-		switch {
-		case k < 3 && !curves.place:
-			out[k] = l.segments[segment].at[k]
-		case k >= 3 && !curves.size:
-			out[k] = 1
-		default:
-			out[k] = float32(exact[k])
+		if k < 3 && !curves.place || k >= 3 && !curves.size {
+			exact[k] = stands[k]
 		}
+		out[k] = float32(exact[k])
 	}
 	return out
 }

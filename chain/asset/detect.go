@@ -56,11 +56,14 @@ type sight struct {
 // lookForLimbs is one look at a character; File.look remembers it.
 func (f *File) lookForLimbs() (sight, error) {
 	d := &detector{file: f, joints: f.likelyJoints(), order: f.parentsFirst()}
-	var err error
+	poses, err := f.poses()
+	if err != nil {
+		return sight{}, err
+	}
 	if d.skin, err = f.lookAtSkin(d.order); err != nil {
 		return sight{}, fmt.Errorf("%s: %w", f.Name, err)
 	}
-	d.measure()
+	d.measure(poses.world(f, d.order, nil, 0))
 	for _, read := range []func() bool{d.readHumanoid, d.readBareNames, d.readNames} {
 		if !read() {
 			continue
@@ -120,11 +123,11 @@ type detector struct {
 }
 
 // measure takes the rest pose's positions.
-func (d *detector) measure() {
+func (d *detector) measure(world []mgl64.Mat4) {
 	d.place = make([]mgl64.Vec3, len(d.order))
 	low, high := mgl64.Vec3{}, mgl64.Vec3{}
 	first := true
-	for node, m := range d.file.restWorld(d.order) {
+	for node, m := range world {
 		d.place[node] = mgl64.Vec3{m[12], m[13], m[14]}
 		if !d.joints[node] {
 			continue

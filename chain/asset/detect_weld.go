@@ -41,7 +41,7 @@ type skinPlace struct {
 // soon as one of them turns. The elements of the forest are the vertices, part
 // after part.
 func weld(parts []skinPart) *forest {
-	cell := weldTolerance * extentOf(parts)
+	cell := weldTolerance * skinExtent(parts)
 	if !(cell > 0) {
 		cell = 1
 	}
@@ -81,8 +81,8 @@ func weld(parts []skinPart) *forest {
 	return pieces
 }
 
-// extentOf is the largest extent of all positions along an axis.
-func extentOf(parts []skinPart) (extent float64) {
+// skinExtent is the largest extent of all positions along an axis.
+func skinExtent(parts []skinPart) (extent float64) {
 	for k := range 3 {
 		low, high := math.Inf(1), math.Inf(-1)
 		for _, part := range parts {

@@ -26,6 +26,15 @@
 // tells; they are degrees in what a limb file or a range file has, whose fields
 // are named so ([Range.FlexionDeg]), and in reports, whose JSON names say so.
 //
+// # Rest
+//
+// Rest is the bind pose: that in which the skins' inverse bind matrices have the
+// joints. The pose of the nodes themselves, which a viewer shows without a clip, is
+// one more pose ([NodePose]); in many files it is a frame of some clip. Limbs, axes,
+// lengths, ranges and twist are measured at rest. Joints about which skins disagree,
+// joints whose matrix has no inverse, nodes that are no joints, and all nodes where
+// no skin has matrices, rest as their nodes stand.
+//
 // # Limits
 //
 // Files with compressed meshes are refused. The memory that reading takes is

@@ -11,8 +11,8 @@ import (
 // linear-blend skinning as in the glTF 2.0 specification, section 3.7.3. It is
 // read only.
 type Evaluator struct {
-	file  *File
-	rest  []transform
+	file *File
+	*poses
 	order []int // nodes, parents before children
 	clips []clip
 	// inverseBind holds each skin's matrices once, however many nodes wear it;
@@ -52,10 +52,11 @@ func (f *File) evaluator(wanted func(node int) bool) (*Evaluator, error) {
 	if err != nil {
 		return nil, err
 	}
-	e := &Evaluator{file: f, clips: clips, order: f.parentsFirst(), inverseBind: make([][]mgl64.Mat4, len(f.Doc.Skins))}
-	for _, n := range f.Doc.Nodes {
-		e.rest = append(e.rest, restTransform(n))
+	poses, err := f.poses()
+	if err != nil {
+		return nil, err
 	}
+	e := &Evaluator{file: f, poses: poses, clips: clips, order: f.parentsFirst(), inverseBind: make([][]mgl64.Mat4, len(f.Doc.Skins))}
 	for node := range f.Doc.Nodes {
 		if err := e.addSkin(node); err != nil {
 			return nil, fmt.Errorf("%s: node %d: %w", f.Name, node, err)
@@ -129,7 +130,7 @@ func (e *Evaluator) Node(name string) int {
 // such clip.
 func (e *Evaluator) Span(clip int) (first, last float64) {
 	empty := true
-	for _, tracks := range e.nodes(clip) {
+	for _, tracks := range e.clip(clip).nodes {
 		for _, k := range []*track{tracks.rotation, tracks.translation, tracks.scale} {
 			if k == nil {
 				continue
@@ -144,40 +145,27 @@ func (e *Evaluator) Span(clip int) (first, last float64) {
 	return first, last
 }
 
-// nodes are what a clip moves: nothing where clip is negative.
-func (e *Evaluator) nodes(clip int) map[int]*nodeTracks {
-	switch {
-	case clip < 0:
-		return nil
-	case clip >= len(e.clips):
-		panic(fmt.Sprintf("asset: Evaluator: clip %d, expected less than %d, the number of clips", clip, len(e.clips)))
-	}
-	return e.clips[clip].nodes
-}
-
 // World returns every node's world matrix at the time t, in seconds, of a clip,
-// by its place in [Evaluator.Clips], or in the rest pose where clip is negative.
-// Before a clip's first key and after its last it holds still; NaN counts as before.
-// It panics where there is no such clip, as a slice does.
+// by its place in [Evaluator.Clips]; clip may also be [NodePose] or, as any other
+// negative number, [Rest]. Before a clip's first key and after its last it holds
+// still, and nodes that a clip does not move stand as in the node pose; NaN counts as
+// before. It panics where there is no such clip, as a slice does.
 func (e *Evaluator) World(clip int, t float64) []mgl64.Mat4 {
-	if clip < 0 {
-		return e.worldIn(nil, t)
+	if clip < 0 && clip != NodePose {
+		return e.world(e.file, e.order, nil, t)
 	}
-	return e.worldIn(e.nodes(clip), t)
+	return e.world(e.file, e.order, e.clip(clip), t)
 }
 
-// worldIn is World for the tracks of a clip that the file need not hold; nil is the
-// rest pose.
-func (e *Evaluator) worldIn(tracks map[int]*nodeTracks, t float64) []mgl64.Mat4 {
-	world := make([]mgl64.Mat4, len(e.rest))
-	for _, node := range e.order {
-		local := e.rest[node].at(tracks[node], t)
-		world[node] = local.mat4()
-		if parent := e.file.parent[node]; parent >= 0 {
-			world[node] = world[parent].Mul4(world[node])
-		}
+// clip is a clip by its number; one without channels where that is negative.
+func (e *Evaluator) clip(number int) *clip {
+	switch {
+	case number < 0:
+		return nodePose
+	case number >= len(e.clips):
+		panic(fmt.Sprintf("asset: Evaluator: clip %d, expected less than %d, the number of clips", number, len(e.clips)))
 	}
-	return world
+	return &e.clips[number]
 }
 
 // Vertices returns the skinned world position, in metres, of every vertex of every

@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Mesh is all that the evaluator skins as one mesh at rest: vertices and
+// Mesh is all that the evaluator skins as one mesh in the pose [Rest]: vertices and
 // triangles in the order of [Evaluator.Vertices] and [Evaluator.Triangles], in the
 // world, with nodes for joints.
 func (e *Evaluator) Mesh() (skin.Mesh, error) {
@@ -15,7 +15,7 @@ func (e *Evaluator) Mesh() (skin.Mesh, error) {
 	if err != nil {
 		return skin.Mesh{}, err
 	}
-	m := skin.Mesh{Positions: e.Vertices(e.World(-1, 0)), Triangles: triangles}
+	m := skin.Mesh{Positions: e.Vertices(e.World(Rest, 0)), Triangles: triangles}
 	m.Influences = make([][]skin.Influence, 0, len(m.Positions))
 	for i := range e.worn {
 		worn := &e.worn[i]
@@ -36,15 +36,16 @@ func (e *Evaluator) Mesh() (skin.Mesh, error) {
 }
 
 // Blended is [Evaluator.Vertices] by dual-quaternion skinning, from the mesh at rest
-// that [Evaluator.Mesh] gives: what an engine shows that blends so. Scale and shear of joints are
+// that [Evaluator.Mesh] gives: what an engine shows that blends so. That is exact
+// where skins agree on the bind pose. Scale and shear of joints are
 // left out. dst is overwritten, grown if need be, and returned.
 func (e *Evaluator) Blended(dst []r3.Vec, m skin.Mesh, world []mgl64.Mat4) []r3.Vec {
-	atRest := e.World(-1, 0)
+	atRest := e.World(Rest, 0)
 	moved := make([]mgl64.Mat4, len(world))
 	origins := make([]r3.Vec, len(world))
 	for i := range world {
 		moved[i] = mgl64.Ident4()
-		if inverse := atRest[i].Inv(); inverse != (mgl64.Mat4{}) {
+		if inverse, ok := inverted(atRest[i]); ok {
 			moved[i] = world[i].Mul4(inverse)
 		}
 		origins[i] = rest.VecFromMgl64(atRest[i].Col(3).Vec3())

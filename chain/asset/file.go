@@ -43,6 +43,7 @@ type File struct {
 	holdsWeights map[int]bool // accessors that some primitive uses as WEIGHTS_n
 
 	decoded decoded
+	settled settled
 }
 
 // decoded keeps accessors that have been read, so that the many channels and

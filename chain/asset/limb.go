@@ -58,14 +58,19 @@ type limb struct {
 type segment struct {
 	name  string
 	node  int
-	at    [3]float32 // in the joint's frame; float32, as every reader will hold it
+	at    [3]float32 // in the joint's frame, as it is bound; float32, as every reader will hold it
 	moves bool       // false for a segment that always follows the joint
+
+	// How its node stands in the joint's frame without a clip: turned, and shaped as
+	// in shapeMotion.
+	turn  quat.Number
+	shape [shapeNumbers]float64
 }
 
 // finder resolves limb specifications against one file.
 type finder struct {
-	file  *File
-	rest  []transform
+	file *File
+	*poses
 	world []mgl64.Mat4
 	clips []clip
 	names string // template of segment names
@@ -138,7 +143,7 @@ func (d *finder) end(joint int, end End) (r3.Vec, error) {
 	if node == joint || !d.file.isAncestor(joint, node) {
 		return r3.Vec{}, fmt.Errorf("%q is not below the joint, expected one of its descendants or a point", end.Joint)
 	}
-	return walk{d.file.down(joint, node), d.rest}.place(), nil
+	return walk{d.file.down(joint, node), d.poses}.place(), nil
 }
 
 // solver sets up the chain.Solver and what feeds it.
@@ -154,8 +159,8 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 		}
 	}
 	toAnchor, toJoint := d.file.ways(anchor, l.joint)
-	l.anchorTurn = d.file.turner(toAnchor, d.rest, d.clips)
-	l.jointTurn = d.file.turner(toJoint, d.rest, d.clips)
+	l.anchorTurn = d.file.turner(toAnchor, d.poses, d.clips)
+	l.jointTurn = d.file.turner(toJoint, d.poses, d.clips)
 	// The joint's own scale stands between its rotation and its frame: seen
 	// from the rotation, the bone points elsewhere where that scale is uneven,
 	// and what turns one way inside a mirrored frame turns the other way outside.
@@ -188,7 +193,7 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 		if tip == l.joint || !d.file.isAncestor(l.joint, tip) {
 			return fail("tip", fmt.Errorf("%q is not below the joint, expected one of its descendants", l.spec.Tip))
 		}
-		l.tipTurn = d.file.turner(d.file.down(l.joint, tip), d.rest, d.clips)
+		l.tipTurn = d.file.turner(d.file.down(l.joint, tip), d.poses, d.clips)
 		spec.Twist = chain.Tip
 		spec.TipRest = rest.Frame{Rotation: quat.Mul(spec.JointRest.Rotation, l.tipTurn.at(nil, 0))}
 		shares = &spec.TipShares

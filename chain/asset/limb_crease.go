@@ -59,11 +59,11 @@ func (d *finder) setCrease(l *limb) error {
 // nearBone is the way from the joint of the bone above the fold. Joints that
 // stand on the fold itself only turn it.
 func (d *finder) nearBone(l *limb) (walk, error) {
-	above := d.file.away(l.joint, d.file.parent[l.joint], d.rest, l.length)
+	above := d.file.away(l.joint, d.file.parent[l.joint], d.poses, l.length)
 	if above < 0 {
 		return walk{}, errors.New("at is root, and no joint above stands away from it, expected a bone on the other side of the fold")
 	}
-	return walk{d.file.down(above, l.joint), d.rest}, nil
+	return walk{d.file.down(above, l.joint), d.poses}, nil
 }
 
 // farBone finds where the bone beyond the end joint points: to the farthest of
@@ -73,7 +73,7 @@ func (d *finder) farBone(x *creasing, l *limb) error {
 	if err != nil {
 		return err
 	}
-	x.fold = walk{d.file.down(l.joint, end), d.rest}
+	x.fold = walk{d.file.down(l.joint, end), d.poses}
 	toJoint := x.fold.matrix(nil, 0).Mat3()
 	longest, deforms := 0., false
 	for _, child := range d.file.Doc.Nodes[end].Children {

@@ -12,11 +12,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// walk is a descent with the nodes on it at rest, to be walked as matrices:
+// walk is a descent with the poses of its nodes, to be walked as matrices:
 // unlike a turner it keeps places and scales.
 type walk struct {
-	way  descent
-	rest []transform // of all nodes of the file
+	way descent
+	*poses
 }
 
 // matrix is the end's frame in the frame where the walk starts; a nil clip is
@@ -24,11 +24,7 @@ type walk struct {
 func (p walk) matrix(c *clip, time float64) mgl64.Mat4 {
 	m := mgl64.Ident4()
 	for _, node := range p.way {
-		local := p.rest[node]
-		if c != nil {
-			local = local.at(c.nodes[node], time)
-		}
-		m = m.Mul4(local.mat4())
+		m = m.Mul4(p.local(c, node, time).mat4())
 	}
 	return m
 }
@@ -85,7 +81,7 @@ func (d *finder) setStretch(l *limb) error {
 		return fmt.Errorf("by is %q, the limb's joint itself, expected another", x.by)
 	}
 	toJoint, toTarget := d.file.ways(l.joint, target)
-	x.toJoint, x.toTarget = walk{toJoint, d.rest}, walk{toTarget, d.rest}
+	x.toJoint, x.toTarget = walk{toJoint, d.poses}, walk{toTarget, d.poses}
 	if x.rest = x.distance(nil, 0); !(x.rest > 0 && x.rest*0 == 0) {
 		return fmt.Errorf("by is %q, which stands on the joint at rest, expected a joint away from it", x.by)
 	}

@@ -67,7 +67,7 @@ func (d *finder) bendBetween(l *limb) string {
 	way := d.file.down(l.joint, end)
 	most, worst, in := tellBend, -1, ""
 	for i, node := range way[:len(way)-1] {
-		from := walk{way[i+1:], d.rest}.matrix(nil, 0).Col(3).Vec3()
+		from := walk{way[i+1:], d.poses}.matrix(nil, 0).Col(3).Vec3()
 		for k := range d.clips {
 			c := &d.clips[k]
 			tracks := c.nodes[node]

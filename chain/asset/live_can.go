@@ -21,6 +21,8 @@ func (d *finder) whyNotLive(l *limb) string {
 		return "it stretches or is eased out of a fold, and constraints of the standard only turn"
 	case !l.ramps():
 		return "its shares leave every segment as the joint is, and nothing has to turn"
+	case d.anyPosed(l.ways()...):
+		return "the nodes stand otherwise than in the bind pose, and constraints take the nodes' pose for rest"
 	case d.rest[l.joint].matrix != nil:
 		return "its joint has a matrix, expected translation, rotation and scale"
 	case l.scaled || l.jointTurn.skewed || l.anchorTurn.skewed || l.tipTurn.skewed:
@@ -36,7 +38,7 @@ func (d *finder) whyNotLive(l *limb) string {
 	}
 	// Scales that make up for one another at rest do not in other poses.
 	for node := d.file.parent[l.joint]; node >= 0; node = d.file.parent[node] {
-		if x := d.rest[node]; !x.isUniform() || x.matrix != nil && (!isEven(x.matrix.Mat3()) || x.matrix.Mat3().Det() < 0) {
+		if x := d.own[node]; !x.isUniform() || x.matrix != nil && (!isEven(x.matrix.Mat3()) || x.matrix.Mat3().Det() < 0) {
 			return fmt.Sprintf("%q above it has an uneven or mirroring scale, in which aims do not keep directions", d.file.ref(node))
 		}
 	}

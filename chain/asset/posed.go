@@ -11,6 +11,7 @@ import (
 	"github.com/pronate/pronate/rest"
 	"github.com/pronate/pronate/swing"
 	"github.com/pronate/pronate/twist"
+	"github.com/qmuntal/gltf"
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -86,21 +87,37 @@ func stations(limits [2]float64) []float64 {
 	return []float64{limits[0], (limits[0] + limits[1]) / 2, limits[1]}
 }
 
-// madeClip holds poses of one node, one a second, each at its number plus one.
+// madeClip holds poses of one node, one a second, each at its number plus one. Every
+// other node is held at rest.
 func (d *finder) madeClip(node int, poses []madePose) *clip {
-	k := &track{width: 4, node: node, interpolation: stepped}
-	k.path, k.input, k.output = rotationPath, -1, -1
-	local := d.rest[node].rotation
-	put := func(q quat.Number) {
-		q = quat.Mul(local, rest.Frame{Rotation: q}.Unit())
+	c := &clip{name: "measured poses", index: -1, nodes: map[int]*nodeTracks{}}
+	for other, posed := range d.poses.posed {
+		if posed {
+			at := d.poses.rest[other]
+			c.nodes[other] = &nodeTracks{
+				rotation:    held(at.rotation.Imag, at.rotation.Jmag, at.rotation.Kmag, at.rotation.Real),
+				translation: held(at.translation[:]...),
+				scale:       held(at.scale[:]...),
+			}
+		}
+	}
+	local := d.poses.rest[node].rotation
+	k := held(local.Imag, local.Jmag, local.Kmag, local.Real)
+	for _, p := range poses {
+		q := quat.Mul(local, rest.Frame{Rotation: p.turn}.Unit())
 		k.times = append(k.times, float64(len(k.times)))
 		k.values = append(k.values, q.Imag, q.Jmag, q.Kmag, q.Real)
 	}
-	put(quat.Number{Real: 1})
-	for _, p := range poses {
-		put(p.turn)
+	if c.nodes[node] == nil {
+		c.nodes[node] = &nodeTracks{}
 	}
-	return &clip{name: "measured poses", index: -1, nodes: map[int]*nodeTracks{node: {rotation: k}}}
+	c.nodes[node].rotation = k
+	return c
+}
+
+// held is a track of one key, which holds still.
+func held(value ...float64) *track {
+	return &track{width: len(value), interpolation: gltf.InterpolationStep, input: -1, output: -1, times: []float64{0}, values: value}
 }
 
 // How clips are looked through: so many times a second, at most so many times, and of
@@ -187,7 +204,7 @@ func (p picks) most(value []float64) {
 
 // posedAt is a time of a clip.
 func (c *chooser) posedAt(name string, k *clip, t float64) posed {
-	m := posed{name: name, world: c.source.worldIn(k.nodes, t), twists: make([][2][2]float64, len(c.subjects))}
+	m := posed{name: name, world: c.source.world(c.file, c.source.order, k, t), twists: make([][2][2]float64, len(c.subjects))}
 	for i, s := range c.subjects {
 		for j, l := range s.solutions {
 			m.twists[i][j] = c.motion(l, k).at(t).twists

@@ -50,13 +50,13 @@ const standsOn = 0.01
 
 // away is the nearest joint above a joint, from the given one up, that stands away
 // from it, for a bone of that length in the joint's frame; -1 for none.
-func (f *File) away(joint, from int, rest []transform, bone float64) int {
+func (f *File) away(joint, from int, p *poses, bone float64) int {
 	if from < 0 {
 		return from
 	}
-	m := walk{f.down(from, joint), rest}.matrix(nil, 0)
+	m := walk{f.down(from, joint), p}.matrix(nil, 0)
 	for !(seenFrom(m, mgl64.Vec3{}).Len() > standsOn*bone) {
-		m = rest[from].mat4().Mul4(m)
+		m = p.rest[from].mat4().Mul4(m)
 		if from = f.parent[from]; from < 0 {
 			break
 		}
@@ -90,11 +90,11 @@ type turner struct {
 	mirrored bool
 }
 
-func (f *File) turner(way descent, rest []transform, clips []clip) turner {
-	t := turner{walk: walk{way, rest}}
+func (f *File) turner(way descent, p *poses, clips []clip) turner {
+	t := turner{walk: walk{way, p}}
 	for _, node := range way[:max(len(way)-1, 0)] { // a node's own scale does not turn it
-		if !rest[node].isUniform() || rest[node].matrix != nil {
-			t.skewed = true
+		for _, x := range []transform{p.rest[node], p.own[node]} {
+			t.skewed = t.skewed || !x.isUniform() || x.matrix != nil
 		}
 		for j := range clips {
 			if tracks := clips[j].nodes[node]; tracks != nil && tracks.scale != nil {
@@ -115,14 +115,7 @@ func (t *turner) frame(c *clip, time float64) mgl64.Mat4 {
 	}
 	own := t.local(c, t.way[last], time)
 	own.scale, own.matrix = [3]float64{1, 1, 1}, nil
-	return walk{t.way[:last], t.rest}.matrix(c, time).Mul4(own.mat4())
-}
-
-func (t *turner) local(c *clip, node int, time float64) transform {
-	if c == nil {
-		return t.rest[node]
-	}
-	return t.rest[node].at(c.nodes[node], time)
+	return walk{t.way[:last], t.poses}.matrix(c, time).Mul4(own.mat4())
 }
 
 // tracks are the channels of a clip that can turn the end of the descent.

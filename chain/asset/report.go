@@ -20,7 +20,7 @@ type Report struct {
 	Resolved Limbs        `json:"-"`
 	Clips    []ClipReport `json:"clips"`
 	// RestErrorMax is the farthest that any skinned vertex moved in the rest
-	// pose, measured on the file written, as a fraction of the character's
+	// pose, which is the bind pose (see [Rest]), measured on the file written, as a fraction of the character's
 	// height.
 	RestErrorMax float64 `json:"rest_error_max"`
 	// Excursions are where clips leave a joint's range of motion, which is for
@@ -144,8 +144,8 @@ func (s *splitter) report(out *File, clips []bakedClip) (Report, error) {
 	if err != nil {
 		return r, err
 	}
-	before := s.source.Vertices(s.source.World(-1, 0))
-	after := evaluator.Vertices(evaluator.World(-1, 0))
+	before := s.source.Vertices(s.source.World(Rest, 0))
+	after := evaluator.Vertices(evaluator.World(Rest, 0))
 	if len(before) != len(after) {
 		return r, fmt.Errorf("%s: the split character has %d skinned vertices, expected the source's %d", s.file.Name, len(after), len(before))
 	}
@@ -168,16 +168,21 @@ func heightOf(points []r3.Vec) float64 {
 	if len(points) == 0 {
 		return 0
 	}
+	size := boxOf(points).Size()
+	if size.Y > 0 {
+		return size.Y
+	}
+	return max(size.X, size.Z)
+}
+
+// boxOf is the box along the axes around one point or more.
+func boxOf(points []r3.Vec) r3.Box {
 	box := r3.Box{Min: points[0], Max: points[0]}
 	for _, p := range points {
 		box.Min = r3.Vec{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y), Z: min(box.Min.Z, p.Z)}
 		box.Max = r3.Vec{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y), Z: max(box.Max.Z, p.Z)}
 	}
-	size := r3.Sub(box.Max, box.Min)
-	if size.Y > 0 {
-		return size.Y
-	}
-	return max(size.X, size.Z)
+	return box
 }
 
 func farthest(a, b []r3.Vec) (worst float64) {

@@ -31,6 +31,9 @@ type shapeFigures struct {
 
 const shapeNumbers = 5
 
+// atRest are the numbers of a segment as it is bound.
+var atRest = [shapeNumbers]float64{3: 1, 4: 1}
+
 // shapeSample is a limb's shape at one time.
 type shapeSample struct {
 	time    float64

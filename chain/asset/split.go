@@ -188,6 +188,7 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	if s.pieces, err = find.all(); err != nil {
 		return nil, err
 	}
+	s.warnings = f.tornWarning(find.torn)
 	split := map[int]string{}
 	joints := f.jointNodes
 	found, errs := make([]*limb, len(options.Limbs)), make([]error, len(options.Limbs))
@@ -228,10 +229,12 @@ func (s *splitter) addSegments() (err error) {
 		if err != nil {
 			return err
 		}
+		s.stand(l)
 		for i := range l.segments {
 			seg := &l.segments[i]
-			at := [3]float64{float64(seg.at[0]), float64(seg.at[1]), float64(seg.at[2])}
-			if seg.node, err = s.patch.addNode(joint, newNode{name: seg.name, at: at, turn: l.turn}); err != nil {
+			shape := l.shaped(i, seg.shape[:])
+			node := newNode{name: seg.name, at: [3]float64(shape[:3]), turn: seg.turn, scale: [3]float64(shape[3:])}
+			if seg.node, err = s.patch.addNode(joint, node); err != nil {
 				return err
 			}
 		}

@@ -64,7 +64,7 @@ func (t *turner) walkIn(c *clip) turnWalk {
 		w.rest = t.at(c, 0)
 	}
 	for _, node := range t.way {
-		step := turnStep{rest: t.rest[node].rotation}
+		step := turnStep{rest: t.own[node].rotation}
 		if tracks := c.nodes[node]; tracks != nil {
 			step.track = tracks.rotation
 		}

@@ -16,8 +16,8 @@ type transform struct {
 	matrix      *mgl64.Mat4 // for a node given by a matrix, which no channel may move
 }
 
-// restTransform is the node as the file holds it.
-func restTransform(n *gltf.Node) transform {
+// ownTransform is the node as the file holds it.
+func ownTransform(n *gltf.Node) transform {
 	if m := mgl64.Mat4(n.MatrixOrDefault()); m != mgl64.Ident4() {
 		x, _ := takenApart(m)
 		x.matrix = &m

@@ -8,13 +8,7 @@ import (
 	"github.com/pronate/pronate/chain/skin"
 	"github.com/pronate/pronate/rest"
 	"github.com/pronate/pronate/twist"
-	"github.com/qmuntal/gltf"
 	"gonum.org/v1/gonum/spatial/r3"
-)
-
-const (
-	stepped      = gltf.InterpolationStep
-	rotationPath = gltf.TRSRotation
 )
 
 // trials measures what splits do to the skin, in memory. It is read only once it is

@@ -66,7 +66,7 @@ func (f *File) cycle(reached []int) error {
 // checkWorld sees to it that no chain of scales runs out of the range of
 // numbers.
 func (f *File) checkWorld(order []int) error {
-	world := f.restWorld(order)
+	world := f.nodePoses().world(f, order, nodePose, 0)
 	for _, node := range order {
 		for _, x := range world[node] {
 			if math.IsNaN(x) || math.Abs(x) > math.MaxFloat32 {
@@ -75,18 +75,6 @@ func (f *File) checkWorld(order []int) error {
 		}
 	}
 	return nil
-}
-
-// restWorld is every node's world matrix at rest.
-func (f *File) restWorld(order []int) []mgl64.Mat4 {
-	world := make([]mgl64.Mat4, len(order))
-	for _, node := range order {
-		world[node] = restTransform(f.Doc.Nodes[node]).mat4()
-		if parent := f.parent[node]; parent >= 0 {
-			world[node] = world[parent].Mul4(world[node])
-		}
-	}
-	return world
 }
 
 // A rotation's length may be this far from 1: quantised and hand-written ones

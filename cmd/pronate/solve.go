@@ -77,8 +77,8 @@ tip; where it is own, none. Stretch and crease are split's alone.
                   from a .glb or .gltf; the answers are those that split bakes.
                   rotation is against the anchor, in the joint's frame at rest: for
                   a joint right below its anchor R⁻¹ · K, with R its rotation in
-                  the file and K the one in the pose; tip is K · R⁻¹ of a tip right
-                  below the joint.
+                  the bind pose, which most files have their nodes in, and K the
+                  one in the pose; tip is K · R⁻¹ of a tip right below the joint.
 A range of motion that had to be left aside, and with --character whatever else is
 odd about the limb, is told on standard error before the first answer.
 

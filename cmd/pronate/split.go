@@ -27,7 +27,7 @@ func newSplit() *cobra.Command {
 		Long: `Split reads a skinned .glb or .gltf character ("-" for standard input), splits
 the bones that the limb file names (or that detect would propose), hands each
 vertex's weight on a split joint over to its segments and bakes every clip that
-turns a limb. The rest pose does not move; what is not touched is carried
+turns a limb. The bind pose does not move; what is not touched is carried
 through as it was.
 
 --weights says how skin passes from one segment to the next: hat is linear
