@@ -41,10 +41,15 @@ type Strained struct {
 
 // Trial is one way to split a limb that was measured.
 type Trial struct {
-	Segments int      `json:"segments"`
-	Field    string   `json:"field,omitempty"`
-	Left     int      `json:"pieces_left,omitempty"` // how many pieces stayed as they were
-	Better   int      `json:"better"`                // poses
-	Worse    int      `json:"worse"`
-	Worst    Strained `json:"worst"`
+	Segments int    `json:"segments"`
+	Field    string `json:"field,omitempty"`
+	Left     int    `json:"pieces_left,omitempty"` // how many pieces stayed as they were
+	// Poses is how many were measured: few where those that made an earlier trial fail
+	// make this one fail, too.
+	Poses  int      `json:"poses"`
+	Better int      `json:"better"`
+	Worse  int      `json:"worse"`
+	Worst  Strained `json:"worst"`
+
+	excess float64 // of the worst, over what it may be
 }

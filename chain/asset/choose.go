@@ -14,14 +14,15 @@ import (
 )
 
 // A pose is worse if its strain grows by more than worseBy or the radius of a section
-// falls by more than narrowerBy, and a limb gains if the strain of some pose falls by
+// falls by more than narrowerBy (narrowerIfBetterBy where the strain falls), and a limb gains if the strain of some pose falls by
 // betterBy at least. Differences below slack, a part of the strain's unit over all of
 // the skin, are below what shows: a mean stretch of 0.14 %.
 const (
-	worseBy    = 0.03
-	betterBy   = 0.10
-	narrowerBy = 0.03
-	slack      = 2e-6
+	worseBy            = 0.03
+	betterBy           = 0.10
+	narrowerBy         = 0.03
+	narrowerIfBetterBy = 0.10
+	slack              = 2e-6
 )
 
 // Where a joint's range passes the direction opposite to rest, as that of an arm that

@@ -59,7 +59,7 @@ func (c *chooser) conclude(s *subject) (Choice, error) {
 func (c *chooser) whyNot(s *subject) string {
 	nearest, found := Trial{}, false
 	for _, t := range c.choices[s.number].Tried {
-		if !found || t.Worse < nearest.Worse {
+		if !found || t.excess < nearest.excess {
 			nearest, found = t, true
 		}
 	}
@@ -69,7 +69,7 @@ func (c *chooser) whyNot(s *subject) string {
 	case nearest.Worse == 0:
 		return "a split gains nothing in any pose"
 	}
-	text := fmt.Sprintf("split, the skin would be worse in %d of %d poses, most at %s: strain %s, split %s", nearest.Worse, len(s.moments), nearest.Worst.Pose, perCent(nearest.Worst.Source), perCent(nearest.Worst.Split))
+	text := fmt.Sprintf("split, the skin would be worse, most at %s: strain %s, split %s", nearest.Worst.Pose, perCent(nearest.Worst.Source), perCent(nearest.Worst.Split))
 	if r := nearest.Worst; r.SourceRadius-r.SplitRadius > narrowerBy {
 		text += fmt.Sprintf(", radius %.0f %%, split %.0f %%", 100*r.SourceRadius, 100*r.SplitRadius)
 	}

@@ -42,7 +42,7 @@ func (c *chooser) judge(s *subject, which []int, split []measured) verdict {
 		excess := 0.
 		if !math.IsInf(limit, 1) {
 			excess = (after - slack) / ((1+limit)*before + 1e-300)
-			if narrower := s.source[at].radius - split[i].radius; narrower > narrowerBy {
+			if narrower := s.source[at].radius - split[i].radius; narrower > allowedNarrower(before, after) {
 				excess = max(excess, 1+narrower)
 			}
 		}
@@ -61,6 +61,17 @@ func (c *chooser) judge(s *subject, which []int, split []measured) verdict {
 	}
 	v.excess = worstRatio
 	return v
+}
+
+// allowedNarrower is by how much the radius may fall, as a part of that at rest. A
+// source that is wrung at the root narrows there, where no section goes round the
+// bone; the split spreads the twist over the bone, where it shows. So where the strain
+// falls the radius may fall somewhat more.
+func allowedNarrower(before, after float64) float64 {
+	if after < (1-betterBy)*before {
+		return narrowerIfBetterBy
+	}
+	return narrowerBy
 }
 
 func total(pieces []float64) (sum float64) {
@@ -123,7 +134,7 @@ func (c *chooser) search(group []*subject) error {
 			return nil
 		}
 	}
-	if len(group) > 1 { // the two sides may differ after all
+	if len(group) > 1 && !alikeSkins(group) {
 		for _, s := range group {
 			c.searched[s.number] = false
 			if err := c.search([]*subject{s}); err != nil {
@@ -132,12 +143,25 @@ func (c *chooser) search(group []*subject) error {
 		}
 		return nil
 	}
-	s := group[0]
-	c.plans[s.number] = plan{}
-	if !numberIsOpen(s.spec) { // a limb file asks for the split
-		return c.leastWorse(s)
+	for _, s := range group {
+		c.plans[s.number] = plan{}
+		if !numberIsOpen(s.spec) { // a limb file asks for the split
+			if err := c.leastWorse(s); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
+}
+
+// alikeSkins reports whether limbs move as much skin as one another, to a tenth: then
+// they are the two sides of one body, and stay alike.
+func alikeSkins(group []*subject) bool {
+	least, most := math.MaxInt, 0
+	for _, s := range group {
+		least, most = min(least, len(s.skin.triangles)), max(most, len(s.skin.triangles))
+	}
+	return 10*(most-least) <= most
 }
 
 // leastWorse takes the plan under which the fewest poses get worse.
@@ -272,7 +296,7 @@ func (c *chooser) losing(s *subject, which []int, split []measured) []string {
 
 // tell notes a trial for the report.
 func (c *chooser) tell(s *subject, p plan, v verdict, which []int, split []measured) {
-	t := Trial{Segments: p.segments, Field: p.field, Better: v.better, Worse: v.worse}
+	t := Trial{Segments: p.segments, Field: p.field, Poses: len(which), Better: v.better, Worse: v.worse, excess: v.excess}
 	if p.left != "" {
 		t.Left = strings.Count(p.left, "\n") + 1
 	}
