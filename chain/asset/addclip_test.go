@@ -165,7 +165,7 @@ func TestAddedClipIsSplit(t *testing.T) {
 	}
 	f, err := asset.AddClip(wren, clip)
 	require.NoError(t, err)
-	_, report, err := asset.Split(f, asset.Options{})
+	_, report, err := asset.Split(f, asset.Options{AsAsked: true})
 	require.NoError(t, err)
 	require.Len(t, report.Clips, 5)
 	require.Equal(t, "twist series", report.Clips[4].Name)

@@ -188,7 +188,7 @@ func TestAuditAfterASplit(t *testing.T) {
 	wren := auditWren(t)
 	limbs, err := asset.Detect(wren)
 	require.NoError(t, err)
-	out, _, err := asset.Split(wren, asset.Options{})
+	out, _, err := asset.Split(wren, asset.Options{AsAsked: true})
 	require.NoError(t, err)
 	want, err := asset.AuditHinges(wren, asset.AuditOptions{Limbs: limbs.Limbs})
 	require.NoError(t, err)

@@ -23,7 +23,7 @@ func TestWorkersDoNotShow(t *testing.T) {
 		var told asset.Report
 		for _, workers := range []int{1, 2, 5, 2} {
 			runtime.GOMAXPROCS(workers)
-			split, report, err := asset.Split(source, asset.Options{History: history})
+			split, report, err := asset.Split(source, asset.Options{AsAsked: true, History: history})
 			require.NoError(t, err)
 			data, err := split.Encode(true, false)
 			require.NoError(t, err)

@@ -102,7 +102,7 @@ func TestRestIsTheNodePoseWhereTheyAreOne(t *testing.T) {
 // Without inverse bind matrices there is no bind pose, before a split or after it.
 func TestRestWithoutBindPose(t *testing.T) {
 	f, _ := bindFile(t, fixture.Options{NoInverseBind: true, Axes: fixture.Level, Posed: false})
-	out, _, err := Split(f, Options{})
+	out, _, err := Split(f, Options{AsAsked: true})
 	require.NoError(t, err)
 	for _, f := range []*File{f, out} {
 		p, err := f.poses()
@@ -123,7 +123,7 @@ func TestSkinsThatDisagree(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []int{hand}, p.torn)
 	require.Equal(t, p.own[hand], p.rest[hand])
-	_, report, err := Split(f, Options{})
+	_, report, err := Split(f, Options{AsAsked: true})
 	require.NoError(t, err)
 	require.Contains(t, report.Warnings, `skins disagree about the bind pose of 1 joint ("hand_l"), whose node pose is taken for rest`)
 	require.Less(t, report.RestErrorMax, 1e-7)

@@ -52,7 +52,7 @@ func TestEverythingElseIsCarriedThrough(t *testing.T) {
 		require.NoError(t, err)
 		file, err := asset.Decode(character.Name, character.Data, nil)
 		require.NoError(t, err)
-		out, report, err := asset.Split(file, asset.Options{})
+		out, report, err := asset.Split(file, asset.Options{AsAsked: true})
 		require.NoError(t, err)
 		data, err := out.Encode(true, false)
 		require.NoError(t, err)
@@ -97,7 +97,7 @@ func TestEverythingElseIsCarriedThrough(t *testing.T) {
 
 // The clips play every joint that was there as before.
 func TestOldJointsMoveAsBefore(t *testing.T) {
-	c := splitVariant(t, "old-joints", fixture.Options{Furnishings: true, Axes: fixture.Odd}, asset.Options{})
+	c := splitVariant(t, "old-joints", fixture.Options{Furnishings: true, Axes: fixture.Odd}, asset.Options{AsAsked: true})
 	for _, clip := range c.source.Clips() {
 		for _, at := range []float64{0.21, 0.9} {
 			before, after := c.source.Pose(clip, at), c.split.Pose(clip, at)
@@ -115,7 +115,7 @@ func TestNoDeadWeight(t *testing.T) {
 	require.NoError(t, err)
 	file, err := asset.Decode(character.Name, character.Data, nil)
 	require.NoError(t, err)
-	out, _, err := asset.Split(file, asset.Options{})
+	out, _, err := asset.Split(file, asset.Options{AsAsked: true})
 	require.NoError(t, err)
 	used := map[int]bool{}
 	for _, a := range out.Doc.Accessors {
@@ -136,14 +136,14 @@ func TestEightInfluencesByOption(t *testing.T) {
 	file, err := asset.Decode(character.Name, character.Data, nil)
 	require.NoError(t, err)
 	for _, most := range []int{4, 8} {
-		_, report, err := asset.Split(file, asset.Options{Influences: most})
+		_, report, err := asset.Split(file, asset.Options{AsAsked: true, Influences: most})
 		require.NoError(t, err)
 		for _, l := range report.Limbs {
 			require.GreaterOrEqual(t, l.WeightMovedMax, 0.0)
 			require.Less(t, l.WeightMovedMax, 0.5)
 		}
 	}
-	_, _, err = asset.Split(file, asset.Options{Influences: 5})
+	_, _, err = asset.Split(file, asset.Options{AsAsked: true, Influences: 5})
 	require.EqualError(t, err, "influences is 5, expected 4 or 8")
 }
 
@@ -160,7 +160,7 @@ func TestSavedElsewhereItTakesItsFilesAlong(t *testing.T) {
 	}
 	file, err := asset.Open(filepath.Join(home, character.Name))
 	require.NoError(t, err)
-	out, _, err := asset.Split(file, asset.Options{})
+	out, _, err := asset.Split(file, asset.Options{AsAsked: true})
 	require.NoError(t, err)
 	away := t.TempDir()
 	for _, name := range []string{"away.glb", "away.gltf"} {
@@ -231,7 +231,7 @@ func TestSavedInItsOwnFolder(t *testing.T) {
 		t.Chdir(home)
 		source, err := asset.Open(name)
 		require.NoError(t, err)
-		split, _, err := asset.Split(source, asset.Options{})
+		split, _, err := asset.Split(source, asset.Options{AsAsked: true})
 		require.NoError(t, err)
 		t.Chdir(t.TempDir())
 		for _, file := range []*asset.File{source, split} {
@@ -249,7 +249,7 @@ func TestNamesOfNewJoints(t *testing.T) {
 	require.NoError(t, err)
 	file, err := asset.Decode(character.Name, character.Data, nil)
 	require.NoError(t, err)
-	_, report, err := asset.Split(file, asset.Options{Names: "deform {joint} ({n})"})
+	_, report, err := asset.Split(file, asset.Options{AsAsked: true, Names: "deform {joint} ({n})"})
 	require.NoError(t, err)
 	require.Equal(t, "deform thigh_l (1)", report.Limbs[0].Segments[0])
 }
@@ -272,10 +272,10 @@ func TestSplitErrorsNameTheCulprit(t *testing.T) {
 	} {
 		l := thigh
 		c.change(&l)
-		_, _, err := asset.Split(file, asset.Options{Limbs: []asset.LimbSpec{l}})
+		_, _, err := asset.Split(file, asset.Options{AsAsked: true, Limbs: []asset.LimbSpec{l}})
 		require.ErrorContains(t, err, c.want)
 		require.NotContains(t, err.Error(), "\n")
 	}
-	_, _, err = asset.Split(file, asset.Options{Limbs: []asset.LimbSpec{thigh, thigh}})
+	_, _, err = asset.Split(file, asset.Options{AsAsked: true, Limbs: []asset.LimbSpec{thigh, thigh}})
 	require.ErrorContains(t, err, `both split joint "thigh_l"`)
 }

@@ -128,7 +128,7 @@ func TestDetectSkipsAll(t *testing.T) {
 	require.Empty(t, limbs.Limbs)
 	require.Len(t, limbs.Skipped, 3)
 	require.Contains(t, string(limbs.YAML()), "\nlimbs: []\n")
-	_, _, err = Split(f, Options{})
+	_, _, err = Split(f, Options{AsAsked: true})
 	require.EqualError(t, err, "small.glb: no limbs to split: left thigh (joint coscia sx) is not proposed: its skin moves as one rigid piece")
 }
 

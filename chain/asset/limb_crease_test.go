@@ -85,11 +85,11 @@ func TestShapeErrors(t *testing.T) {
 	} {
 		limb := thighLimb()
 		limb.Stretch, limb.Crease = c.stretch, c.crease
-		_, _, err := Split(c.tube.file(t), Options{Limbs: []LimbSpec{limb}})
+		_, _, err := Split(c.tube.file(t), Options{AsAsked: true, Limbs: []LimbSpec{limb}})
 		require.ErrorContains(t, err, message)
 		require.ErrorContains(t, err, `small.glb: limb "thigh": `)
 		require.NotContains(t, err.Error(), "\n")
 	}
-	_, _, err := Split(plain.file(t), Options{Limbs: []LimbSpec{{Name: "hip", Joint: "pelvis", End: End{Joint: "thigh"}, Crease: crease(CreaseAtRoot)}}})
+	_, _, err := Split(plain.file(t), Options{AsAsked: true, Limbs: []LimbSpec{{Name: "hip", Joint: "pelvis", End: End{Joint: "thigh"}, Crease: crease(CreaseAtRoot)}}})
 	require.EqualError(t, err, `small.glb: limb "hip": crease: at is root, and no joint above stands away from it, expected a bone on the other side of the fold`)
 }

@@ -69,13 +69,13 @@ func TestRestOutOfRange(t *testing.T) {
 	require.True(t, info.Range.IsZero())
 	require.Less(t, r3.Norm(r3.Sub(info.Field.Centre(), info.Field.Axis())), 1e-12)
 	specs := []LimbSpec{{Joint: "thigh_l", End: End{Joint: "shin"}}}
-	_, report, err := Split(f, Options{Limbs: specs})
+	_, report, err := Split(f, Options{AsAsked: true, Limbs: specs})
 	require.NoError(t, err)
 	require.Len(t, report.Warnings, 1)
 	require.Contains(t, report.Warnings[0], `limb "thigh_l": at rest the bone points`)
 	require.Equal(t, "shortest", report.Limbs[0].Field)
 	specs[0].Range = Range{FlexionDeg: [2]float64{-180, -60}, AbductionDeg: [2]float64{-20, 20}}
-	_, report, err = Split(f, Options{Limbs: specs})
+	_, report, err = Split(f, Options{AsAsked: true, Limbs: specs})
 	require.NoError(t, err)
 	require.Empty(t, report.Warnings)
 	require.Equal(t, "least_roll", report.Limbs[0].Field)

@@ -49,10 +49,10 @@ func TestMessagesAtTheirPlace(t *testing.T) {
 		file := "version: 1\nlimbs:\n  - " + lines + "\n    " + name + "\n"
 		limbs, err := asset.ParseLimbs("limbs.yaml", []byte(file))
 		if err == nil {
-			_, _, err = asset.Split(wrenFile(t), asset.Options{Limbs: limbs.Limbs})
+			_, _, err = asset.Split(wrenFile(t), asset.Options{AsAsked: true, Limbs: limbs.Limbs})
 		}
 		require.EqualError(t, err, "limbs.yaml:"+want, lines)
 	}
-	_, _, err := asset.Split(wrenFile(t), asset.Options{Limbs: []asset.LimbSpec{{Joint: "thigh", End: asset.End{Joint: "shin_l"}}}})
+	_, _, err := asset.Split(wrenFile(t), asset.Options{AsAsked: true, Limbs: []asset.LimbSpec{{Joint: "thigh", End: asset.End{Joint: "shin_l"}}}})
 	require.EqualError(t, err, `wren.glb: limb "thigh": joint: there is no node "thigh", did you mean "thigh_l"?`)
 }

@@ -34,7 +34,7 @@ func TestSegmentsStandInTheNodePose(t *testing.T) {
 					}
 				}
 			}
-			c := splitVariant(t, "stand", o, asset.Options{Limbs: limbs.Limbs})
+			c := splitVariant(t, "stand", o, asset.Options{AsAsked: true, Limbs: limbs.Limbs})
 			require.LessOrEqual(t, c.report.RestErrorMax, bindTolerance)
 
 			influences := c.split.Influences()

@@ -9,7 +9,7 @@ import (
 // A joint that only rolls about the bone, as twist helpers do, bends nothing.
 func TestRollingBetweenIsNoBend(t *testing.T) {
 	f := leg(t, []any{1, 1, 1}, []float64{0, 1}, legChannel{node: 2, interpolation: "LINEAR", degrees: []float64{0, 90}})
-	_, report, err := Split(f, Options{Limbs: []LimbSpec{{Joint: "pelvis", End: End{Joint: "shin"}, Anchor: ""}}})
+	_, report, err := Split(f, Options{AsAsked: true, Limbs: []LimbSpec{{Joint: "pelvis", End: End{Joint: "shin"}, Anchor: ""}}})
 	require.NoError(t, err)
 	require.Empty(t, report.Warnings)
 }

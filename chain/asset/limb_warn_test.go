@@ -11,7 +11,7 @@ import (
 func warned(t *testing.T, limb string) (asset.Report, []string) {
 	limbs, err := asset.ParseLimbs("limbs.yaml", []byte("version: 1\nlimbs:\n  - "+limb+"\n"))
 	require.NoError(t, err)
-	_, report, err := asset.Split(wrenFile(t), asset.Options{Limbs: limbs.Limbs})
+	_, report, err := asset.Split(wrenFile(t), asset.Options{AsAsked: true, Limbs: limbs.Limbs})
 	require.NoError(t, err)
 	return report, report.Warnings
 }
@@ -42,7 +42,7 @@ func TestOddLimbsAreWarnedOf(t *testing.T) {
 
 // The report says which field and which range each limb got.
 func TestReportNamesFieldAndRange(t *testing.T) {
-	_, report, err := asset.Split(wrenFile(t), asset.Options{})
+	_, report, err := asset.Split(wrenFile(t), asset.Options{AsAsked: true})
 	require.NoError(t, err)
 	got := map[string][2]string{}
 	for _, l := range report.Limbs {

@@ -26,7 +26,7 @@ func TestNoPackageNamesInMessages(t *testing.T) {
 		},
 	} {
 		f := leg(t, []any{1, 1, 1}, []float64{0, 1}, legChannel{node: 2, interpolation: "LINEAR", degrees: []float64{0, 1}})
-		_, _, err := Split(f, Options{Limbs: []LimbSpec{c.spec}})
+		_, _, err := Split(f, Options{AsAsked: true, Limbs: []LimbSpec{c.spec}})
 		require.ErrorContains(t, err, c.want, what)
 	}
 }

@@ -16,7 +16,7 @@ func TestLiveAgreesWithTheBake(t *testing.T) {
 	scenes := map[asset.Live]*player.Scene{}
 	var report asset.Report
 	for _, live := range []asset.Live{asset.LiveBesideClips, asset.LiveInsteadOfClips} {
-		split, r, err := asset.Split(wren(), asset.Options{Live: live, Nearest: true})
+		split, r, err := asset.Split(wren(), asset.Options{AsAsked: true, Live: live, Nearest: true})
 		require.NoError(t, err)
 		encoded, err := split.Encode(true, false)
 		require.NoError(t, err)

@@ -53,7 +53,7 @@ func TestLiveTurnsAsTheSolver(t *testing.T) {
 					l.Field, l.Centre = c.field, c.centre
 				}
 			}
-			compareLive(t, stem, source, asset.Options{Limbs: detected.Limbs, Live: asset.LiveBesideClips, Nearest: c.nearest})
+			compareLive(t, stem, source, asset.Options{AsAsked: true, Limbs: detected.Limbs, Live: asset.LiveBesideClips, Nearest: c.nearest})
 		})
 	}
 }
@@ -159,7 +159,7 @@ func toList(q quat.Number) [4]float64 { return [4]float64{q.Imag, q.Jmag, q.Kmag
 
 // What the standard cannot express is said, and baked.
 func TestLiveSaysWhatItCannot(t *testing.T) {
-	split, report, err := asset.Split(wren(), asset.Options{Live: asset.LiveBesideClips})
+	split, report, err := asset.Split(wren(), asset.Options{AsAsked: true, Live: asset.LiveBesideClips})
 	require.NoError(t, err)
 	for _, l := range report.Limbs {
 		if l.Field != asset.FieldLeastRoll {

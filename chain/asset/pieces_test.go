@@ -260,7 +260,7 @@ func TestPartsThatThereAreNot(t *testing.T) {
 	} {
 		limbs, err := ParseLimbs("limbs.yaml", []byte("version: 1\nlimbs:\n  - {joint: thigh, end: shin, name: a,\n     field: shortest,\n     "+line+"}\n"))
 		require.NoError(t, err, line)
-		_, _, err = Split(f, Options{Limbs: limbs.Limbs})
+		_, _, err = Split(f, Options{AsAsked: true, Limbs: limbs.Limbs})
 		require.EqualError(t, err, want, line)
 		_, err = Resolve(f, limbs.Limbs)
 		require.EqualError(t, err, want, line)

@@ -27,7 +27,7 @@ func TestResolvedSolverIsTheSplits(t *testing.T) {
 		detected, err := Detect(f)
 		require.NoError(t, err)
 		detected.Limbs[0].Segments, detected.Limbs[0].Shares.Ramp = 5, SharesSmooth
-		options, err := Options{Limbs: detected.Limbs}.checked(f)
+		options, err := Options{AsAsked: true, Limbs: detected.Limbs}.checked(f)
 		require.NoError(t, err)
 		split, err := newSplitter(f, options)
 		require.NoError(t, err)

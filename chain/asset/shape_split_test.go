@@ -23,7 +23,7 @@ func TestShapesInEveryVariant(t *testing.T) {
 			character, err := fixture.Build(o)
 			require.NoError(t, err)
 			limbs := withoutCentre(t, character)
-			plain := splitVariant(t, name+"-unshaped", o, asset.Options{Limbs: limbs})
+			plain := splitVariant(t, name+"-unshaped", o, asset.Options{AsAsked: true, Limbs: limbs})
 			limbs = slices.Clone(limbs)
 			creased := 0
 			for i := range limbs {
@@ -37,7 +37,7 @@ func TestShapesInEveryVariant(t *testing.T) {
 					creased++
 				}
 			}
-			c := splitVariant(t, name+"-shaped", o, asset.Options{Limbs: limbs})
+			c := splitVariant(t, name+"-shaped", o, asset.Options{AsAsked: true, Limbs: limbs})
 			require.LessOrEqual(t, c.report.RestErrorMax, bindTolerance)
 			require.LessOrEqual(t, c.farthest("", 0, c.untwisted(o)), restTolerance)
 			off := c.offLimb()

@@ -132,7 +132,7 @@ type shapeCase struct {
 func splitTube(t *testing.T, o tube, limbs ...LimbSpec) shapeCase {
 	t.Helper()
 	f := o.file(t)
-	out, report, err := Split(f, Options{Limbs: limbs})
+	out, report, err := Split(f, Options{AsAsked: true, Limbs: limbs})
 	require.NoError(t, err)
 	require.LessOrEqual(t, report.RestErrorMax, 1e-6, "rest does not move")
 	c := shapeCase{out: out, report: report, length: mgl64.Vec3(o.bone).Len()}

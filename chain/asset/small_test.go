@@ -119,7 +119,7 @@ func leg(t *testing.T, scale []any, times []float64, channels ...legChannel) *Fi
 }
 
 func splitThigh(anchor string, segments int) Options {
-	return Options{Limbs: []LimbSpec{{Name: "thigh", Joint: "thigh", End: End{Joint: "shin"}, Segments: segments, Anchor: anchor, Centre: Centre{Mode: CentreNone}}}}
+	return Options{AsAsked: true, Limbs: []LimbSpec{{Name: "thigh", Joint: "thigh", End: End{Joint: "shin"}, Segments: segments, Anchor: anchor, Centre: Centre{Mode: CentreNone}}}}
 }
 
 // partTrack is the baked rotation of the first segment.
@@ -211,7 +211,7 @@ func TestTwoLimbsOfOneName(t *testing.T) {
 		n.Name = "leg"
 	}
 	f.index()
-	_, _, err := Split(f, Options{Limbs: []LimbSpec{
+	_, _, err := Split(f, Options{AsAsked: true, Limbs: []LimbSpec{
 		{Name: "a", Joint: "#1", End: End{Joint: "shin"}}, {Name: "b", Joint: "#2", End: End{Joint: "shin"}},
 	}})
 	require.EqualError(t, err, `small.glb: limb "b": another limb makes a joint called "leg_segment1" too, expected joints with names of their own`)

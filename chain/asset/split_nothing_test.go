@@ -21,7 +21,7 @@ func TestSplitNothing(t *testing.T) {
 	for name, data := range files {
 		f, err := Decode(name, data, nil)
 		require.NoError(t, err)
-		out, report, err := Split(f, Options{Limbs: []LimbSpec{}})
+		out, report, err := Split(f, Options{AsAsked: true, Limbs: []LimbSpec{}})
 		require.NoError(t, err, name)
 		require.Equal(t, Report{Limbs: []LimbReport{}, Clips: []ClipReport{}}, report)
 		got, err := out.Encode(name == "binary", true)

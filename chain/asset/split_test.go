@@ -105,7 +105,7 @@ func TestSplitEveryVariant(t *testing.T) {
 	for name, o := range variants {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			c := splitVariant(t, name, o, asset.Options{})
+			c := splitVariant(t, name, o, asset.Options{AsAsked: true})
 			require.Len(t, c.report.Limbs, 6, "thighs, upper arms and forearms are found")
 			require.LessOrEqual(t, c.report.RestErrorMax, bindTolerance)
 			off := c.offLimb()
@@ -116,7 +116,7 @@ func TestSplitEveryVariant(t *testing.T) {
 
 			// The clips below swing by shortest arcs. By way of a centre those
 			// have twist, so the limbs go without one.
-			c = splitVariant(t, name+"-plain-swing", o, asset.Options{Limbs: withoutCentre(t, c.character)})
+			c = splitVariant(t, name+"-plain-swing", o, asset.Options{AsAsked: true, Limbs: withoutCentre(t, c.character)})
 			for _, clip := range []string{"swing", "bend hand"} {
 				for _, at := range []float64{0.1, 0.45, 1.05, 1.6} {
 					require.LessOrEqual(t, c.farthest(clip, at, c.untwisted(o)), c.stillness(o), "%s at %g", clip, at)
@@ -201,7 +201,7 @@ func rings(c splitCase, bone string) (root, end fixture.Ring) {
 // turn grows steadily.
 func TestOwnTwistGrowsFromTorsoToHinge(t *testing.T) {
 	for _, c := range []struct{ clip, bone string }{{"twist thigh", "thigh_l"}, {"twist upper arm", "upper_arm_l"}} {
-		o := splitVariant(t, "own-twist-"+strings.ReplaceAll(c.bone, "_", "-"), fixture.Options{Axes: fixture.Odd, RingsPerBone: 13}, asset.Options{})
+		o := splitVariant(t, "own-twist-"+strings.ReplaceAll(c.bone, "_", "-"), fixture.Options{Axes: fixture.Odd, RingsPerBone: 13}, asset.Options{AsAsked: true})
 		rest, posed := o.split.Pose("", 0).Vertices(), o.split.Pose(c.clip, 1).Vertices()
 		before := o.source.Pose(c.clip, 1).Vertices()
 		last := math.Inf(-1)
@@ -220,7 +220,7 @@ func TestOwnTwistGrowsFromTorsoToHinge(t *testing.T) {
 // A hand that bends leaves the forearm alone; one that turns about the forearm
 // carries the wrist along and the elbow not at all.
 func TestForearmTakesTheHandsTwistAndNotItsBend(t *testing.T) {
-	c := splitVariant(t, "hand", fixture.Options{Axes: fixture.Odd, RingsPerBone: 13}, asset.Options{})
+	c := splitVariant(t, "hand", fixture.Options{Axes: fixture.Odd, RingsPerBone: 13}, asset.Options{AsAsked: true})
 	rest := c.split.Pose("", 0).Vertices()
 	root, end := rings(c, "forearm_l")
 	bent := c.split.Pose("bend hand", 0.25).Vertices()
@@ -245,7 +245,7 @@ func TestBakedCurvesFollowTheLaw(t *testing.T) {
 			}
 			o := variants[name]
 			o.Clips = []string{"wild", "wild 2", "twist thigh"}
-			c := splitVariant(t, "law-"+name, o, asset.Options{Limbs: limbs})
+			c := splitVariant(t, "law-"+name, o, asset.Options{AsAsked: true, Limbs: limbs})
 			random := rand.New(rand.NewPCG(5, 6))
 			for _, clip := range c.split.Clips() {
 				for range 200 {
