@@ -15,12 +15,13 @@ type place struct {
 // inside, and in those that the edge cuts the same in strips.
 func (s *spline) inside(outline []point, take func(p *place)) {
 	cut := s.cut(outline)
-	turns := turns(outline)
+	turns, sides := turns(outline), sides(outline)
 	for j := range s.ny {
 		low := s.y + float64(float64(j)*s.step)
+		sides := between(sides, low, low+s.step)
 		inCut := func(i int) bool { return cut[j*s.nx+i] }
 		for _, g := range gauss {
-			s.row(outline, low+float64(g.at*s.step), j, g.weight, take, func(i int) bool { return !inCut(i) })
+			s.row(sides, low+float64(g.at*s.step), j, g.weight, take, func(i int) bool { return !inCut(i) })
 		}
 		if !slices.Contains(cut[j*s.nx:(j+1)*s.nx], true) {
 			continue
@@ -29,7 +30,7 @@ func (s *spline) inside(outline []point, take func(p *place)) {
 		for k, from := range cuts[:len(cuts)-1] {
 			height := cuts[k+1] - from
 			for _, g := range gauss {
-				s.row(outline, from+float64(g.at*height), j, g.weight*height/s.step, take, inCut)
+				s.row(sides, from+float64(g.at*height), j, g.weight*height/s.step, take, inCut)
 			}
 		}
 	}
@@ -37,8 +38,8 @@ func (s *spline) inside(outline []point, take func(p *place)) {
 
 // row takes the places inside along the line at y in the row j, in the cells that
 // are wanted.
-func (s *spline) row(outline []point, y float64, j int, weight float64, take func(*place), wanted func(i int) bool) {
-	crossings := crossings(outline, y)
+func (s *spline) row(sides []side, y float64, j int, weight float64, take func(*place), wanted func(i int) bool) {
+	crossings := crossings(sides, y)
 	p := place{j: j, y: y, v: (y - s.y - float64(float64(j)*s.step)) / s.step}
 	for k := 0; k+1 < len(crossings); k += 2 {
 		from, to := crossings[k], crossings[k+1]
@@ -118,12 +119,33 @@ func turns(outline []point) []float64 {
 	return ys
 }
 
-// crossings are where the outline crosses the line at y, from left to right: an
-// even number.
-func crossings(outline []point, y float64) []float64 {
-	var xs []float64
+// side is one of an outline's, from p to q.
+type side struct{ p, q point }
+
+func sides(outline []point) []side {
+	sides := make([]side, len(outline))
 	for i, p := range outline {
-		q := outline[(i+1)%len(outline)]
+		sides[i] = side{p, outline[(i+1)%len(outline)]}
+	}
+	return sides
+}
+
+// between are the sides that lines from low to high may cross.
+func between(sides []side, low, high float64) (out []side) {
+	for _, s := range sides {
+		if max(s.p.y, s.q.y) >= low && min(s.p.y, s.q.y) <= high {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// crossings are where the sides of an outline cross the line at y, from left to
+// right: an even number.
+func crossings(sides []side, y float64) []float64 {
+	var xs []float64
+	for _, s := range sides {
+		p, q := s.p, s.q
 		if (p.y <= y) != (q.y <= y) {
 			xs = append(xs, p.x+float64((q.x-p.x)*(y-p.y)/(q.y-p.y)))
 		}

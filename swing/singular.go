@@ -26,11 +26,12 @@ func (s *section) isSingular(outline []point) bool {
 	}
 	c := s.cells
 	least, greatest := math.Inf(1), 0. // |u|^2
+	sides := sides(outline)
 	var below []*[2]float64 // of the line below; nil outside
 	for j := range 2*c.ny + 1 {
 		line := make([]*[2]float64, 2*c.nx+1)
 		y := c.y + float64(float64(j)*c.step/2)
-		crossings := crossings(outline, y)
+		crossings := crossings(sides, y)
 		for k := 0; k+1 < len(crossings); k += 2 {
 			first := int(math.Ceil((crossings[k] - c.x) / c.step * 2))
 			last := int((crossings[k+1] - c.x) / c.step * 2)
