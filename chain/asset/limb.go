@@ -186,7 +186,7 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 		return fail(whyNoField(spec, err))
 	}
 	l.anchor, l.made = anchor, spec
-	l.field = bendsBy(l.solver)
+	l.field = l.solver.FieldKind().String()
 	return l.setMeasure(spec)
 }
 

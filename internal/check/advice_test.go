@@ -6,7 +6,6 @@ import (
 
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/chain/asset"
-	"github.com/pronate/pronate/swing"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -101,10 +100,4 @@ func TestAssumed(t *testing.T) {
 	require.Equal(t, "wrist", info(asset.Range{Name: "wrist"}, hip))
 	require.Equal(t, "none", info(asset.Range{Name: "none"}, chain.Range{}))
 	require.Equal(t, "limits", info(asset.Range{FlexionDeg: [2]float64{-30, 120}}, hip))
-	for _, centre := range []r3.Vec{{Y: -1}, {Z: 1}} {
-		field, err := swing.NewField(r3.Vec{Y: -1}, centre)
-		require.NoError(t, err)
-		want := map[bool]string{true: "centred", false: "plain"}[centre.Z == 1]
-		require.Equal(t, want, fieldName(asset.LimbInfo{Field: field}))
-	}
 }

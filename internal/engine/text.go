@@ -39,8 +39,7 @@ func FromText(text []byte, name string, rest Spec) (Handle, error) {
 		return 0, BadSpec.errorf("%s", err)
 	}
 	if note != "" {
-		field := map[chain.Field]string{chain.Shortest: asset.FieldShortest, chain.Centred: asset.FieldCentred, chain.LeastRoll: asset.FieldLeastRoll}[fieldInUse(solver)]
-		return add(solver), RangeOut.errorf("limb %q: range: %s; its field is %s", limb.Name, note, field)
+		return add(solver), RangeOut.errorf("limb %q: range: %s; its field is %s", limb.Name, note, solver.FieldKind())
 	}
 	return add(solver), nil
 }
