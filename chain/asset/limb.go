@@ -187,6 +187,10 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 	}
 	l.anchor, l.made = anchor, spec
 	l.field = l.solver.FieldKind().String()
+	if err := l.solver.FellBack(); err != nil && l.note == "" {
+		why := strings.TrimPrefix(ownWords(err, spec.Name), "range: ")
+		l.note = "the limb bends by the shortest arc, for another field fails: " + why
+	}
 	return l.setMeasure(spec)
 }
 
