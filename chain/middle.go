@@ -19,21 +19,22 @@ func (r Range) Middle() r3.Vec {
 	// In whole degrees from the middle flexion to Out and on, and so round, then
 	// by thirds. What is level with the best does not replace it: a symmetric
 	// range's middle stays where the symmetry is.
+	const level = 1e-9 // cosines: a shoulder's pole serves as well as its middle flexion, but for rounding
 	best, worst := 0., r.farthest(0)
-	try := func(at float64) bool {
+	try := func(at, better float64) bool {
 		w := r.farthest(at)
-		if w > worst {
+		if w > worst+better {
 			best, worst = at, w
 			return true
 		}
 		return false
 	}
 	for i := 1.; i <= 180; i++ {
-		try(i * degree)
-		try(-i * degree)
+		try(i*degree, level)
+		try(-i*degree, level)
 	}
 	for step := degree / 2; step > 1e-6; {
-		if !try(best+step) && !try(best-step) {
+		if !try(best+step, 0) && !try(best-step, 0) {
 			step /= 2
 		}
 	}

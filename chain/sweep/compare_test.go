@@ -141,7 +141,7 @@ func TestWideCorner(t *testing.T) {
 
 func TestCompareErrors(t *testing.T) {
 	_, err := sweep.Compare(sweep.Motion{}, sweep.Options{})
-	require.EqualError(t, err, `chain: limb "sweep": field is centred, least_roll or balanced, expected a range of motion`)
+	require.EqualError(t, err, `chain: limb "sweep": field is centred, expected a range of motion`)
 	m := sweep.Hip(down, forward, left)
 	m.Out = forward
 	_, err = sweep.Compare(m, sweep.Options{})

@@ -20,8 +20,8 @@ type sweepReport struct {
 
 type fieldReport struct {
 	None      string     `json:"none,omitempty"` // why there is no such field; the rest is then null and zero
-	Worst     *float64   `json:"worst"` // null where there is no bound
-	RMS       *float64   `json:"rms"`   // null where there is no bound
+	Worst     *float64   `json:"worst"`          // null where there is no bound
+	RMS       *float64   `json:"rms"`            // null where there is no bound
 	WorstAt   [2]float64 `json:"worst_at_deg"`
 	Flips     int        `json:"flips"`
 	CentreAt  [2]float64 `json:"centre_at_deg"` // the direction that swings go by way of; the shortest arc's is rest

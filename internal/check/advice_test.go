@@ -6,6 +6,7 @@ import (
 
 	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/chain/asset"
+	"github.com/pronate/pronate/swing"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 )

@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/chain/asset"
 )
 
