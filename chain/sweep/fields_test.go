@@ -75,7 +75,7 @@ func propertyMirror(t *rapid.T) {
 		return
 	}
 	tolerance := component / r.Condition
-	if field == chain.LeastRoll {
+	if field == chain.LeastRoll || field == chain.Balanced {
 		tolerance += tableTolerance
 	}
 	require.InDelta(t, -r.Twist, mirrored.Twist, 2*tolerance)
@@ -108,7 +108,7 @@ func TestMirroredLimb(t *testing.T) {
 			s.SolveFromRest([][]quat.Number{one, other}[i], []quat.Number{q, p.Rotation(q)}[i], quat.Number{Real: 1})
 		}
 		tolerance := component
-		if field == chain.LeastRoll {
+		if field == chain.LeastRoll || field == chain.Balanced {
 			tolerance = tableTolerance
 		}
 		for i := range one {

@@ -86,7 +86,7 @@ func TestSweepDrawsMaps(t *testing.T) {
 	require.Equal(t, exitDone, got.code, got.err)
 	require.Contains(t, got.out, "worst roll, degrees per degree of sway")
 	require.Contains(t, got.out, `Stiff <hip>\n: flexion -10 to 30, abduction -20 to 10 degrees`)
-	for _, field := range []string{"plain", "centred", "best"} {
+	for _, field := range []string{"shortest", "centred", "least_roll", "balanced"} {
 		require.Contains(t, got.out, "\n"+field)
 	}
 	svg, err := os.ReadFile(filepath.Join(folder, "stiff-hip-roll.svg"))

@@ -86,7 +86,7 @@ func TestSameBitsFingerprints(t *testing.T) {
 		"far":    0x989e2067c4a95035,
 		"centre": 0x1c1f017dc97ce669,
 		"hip":    0xc1872a27e4c836ae,
-		"limits": 0x0ad3a8d26085981c,
+		"limits": 0x229fa29dcd91841e,
 	} {
 		got := describe(t, specs[name]).Fingerprint
 		require.Equal(t, want, got, "%s: %#016x", name, got)

@@ -15,7 +15,7 @@ func TestParseSpec(t *testing.T) {
 			Axis: [3]float64{1, 2, -3}, Segments: 4, Twist: chain.Tip, Ramp: chain.Smooth, TipShares: []float64{0, .25, .5, 1},
 		},
 		`{"shares": "smooth", "field": "shortest", "centre": "none", "range": "none"}`: {Ramp: chain.Smooth, Field: chain.Shortest, CentreMode: chain.None},
-		`{"shares": [0, 1], "field": "centred", "centre": [0, 1, 1]}`:               {Shares: []float64{0, 1}, Field: chain.Centred, CentreMode: chain.Given, Centre: [3]float64{0, 1, 1}},
+		`{"shares": [0, 1], "field": "centred", "centre": [0, 1, 1]}`:                  {Shares: []float64{0, 1}, Field: chain.Centred, CentreMode: chain.Given, Centre: [3]float64{0, 1, 1}},
 		`{"twist": "own", "field": "least_roll", "centre": "auto", "range": {"abduction_deg": [-30, 45], "flexion_deg": [0, 120]}, "down": [0, -1, 0], "forward": [0, 0, 1], "out": [1, 0, 0]}`: {
 			Field: chain.LeastRoll, Range: RangeLimits, FlexionDeg: [2]float64{0, 120}, AbductionDeg: [2]float64{-30, 45}, Down: down, Forward: ahead, Out: left,
 		},
