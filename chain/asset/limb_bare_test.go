@@ -115,5 +115,5 @@ func TestBareLimbRangeLeftAside(t *testing.T) {
 	}
 	thigh.Field = FieldLeastRoll
 	_, _, err := thigh.Solver(folded)
-	require.ErrorContains(t, err, `limb "thigh_l": field: is best, which asks for a range of motion, and `+why)
+	require.ErrorContains(t, err, `limb "thigh_l": field: is least_roll, which asks for a range of motion, and `+why)
 }
