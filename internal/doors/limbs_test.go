@@ -18,7 +18,7 @@ const wrenName = "wren.glb"
 // limbFiles are the table's limbs as a limb file has them: every field, twist, ramp
 // and way to give a centre or a range.
 var limbFiles = []string{
-	`{"name": "left thigh, plain", "joint": "thigh_l", "end": "shin_l", "segments": 3, "field": "plain"}`,
+	`{"name": "left thigh, shortest", "joint": "thigh_l", "end": "shin_l", "segments": 3, "field": "shortest"}`,
 	`{"name": "left thigh, centred", "joint": "thigh_l", "end": "shin_l", "segments": 4, "field": "centred", "range": "hip", "shares": "smooth"}`,
 	`{"name": "left thigh, least roll", "joint": "thigh_l", "end": "shin_l", "segments": 4, "field": "least_roll", "range": "hip"}`,
 	`{"name": "left thigh, balanced", "joint": "thigh_l", "end": "shin_l", "segments": 4, "field": "balanced", "range": "hip"}`,
