@@ -21,6 +21,7 @@ type sweepJSON struct {
 
 	Files  []string `json:"files"`
 	Fields map[string]struct {
+		None    string     `json:"none"`
 		Worst   *float64   `json:"worst"`
 		RMS     *float64   `json:"rms"`
 		WorstAt [2]float64 `json:"worst_at_deg"`
