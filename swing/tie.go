@@ -55,7 +55,7 @@ func (t *tie) pull(x, y float64) (weight, re, im float64) {
 		lambda *= n2
 	}
 	re, im, under := t.triangle(d, scale)
-	return lambda * n2, lambda * under * (float64(re*re) - float64(im*im)), lambda * under * 2 * re * im
+	return float64(lambda * n2), lambda * under * (float64(re*re) - float64(im*im)), lambda * under * 2 * re * im
 }
 
 // slope is n^2 dβ.
