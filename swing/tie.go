@@ -55,7 +55,8 @@ func (t *tie) pull(x, y float64) (weight, re, im float64) {
 		lambda *= n2
 	}
 	re, im, under := t.triangle(d, scale)
-	return float64(lambda * n2), lambda * under * (float64(re*re) - float64(im*im)), lambda * under * 2 * re * im
+	under = float64(lambda * under) // rounded: doubled, it is added to itself
+	return float64(lambda * n2), under * (float64(re*re) - float64(im*im)), 2 * under * re * im
 }
 
 // slope is n^2 dβ.
