@@ -34,9 +34,10 @@ func TestRootIsTheField(t *testing.T) {
 		arcs  = 1e-14 // components, of a handful of roundings
 		table = 1e-13 // the correction's slope, 2 at the most, times the rounding of its place
 	)
-	for field, tolerance := range map[chain.Field]float64{chain.Shortest: arcs, chain.Centred: arcs, chain.LeastRoll: table} {
+	for field, tolerance := range map[chain.Field]float64{chain.Shortest: arcs, chain.Centred: arcs, chain.LeastRoll: table, chain.Balanced: table} {
 		solver := fieldSolver(t, field)
-		require.Equal(t, field == chain.LeastRoll, solver.Field().IsCorrected())
+		require.Equal(t, field, solver.FieldKind())
+		require.Equal(t, field >= chain.LeastRoll, solver.Field().IsCorrected())
 		rapid.Check(t, func(t *rapid.T) {
 			hip := chain.Hip(down, forward, left)
 			to := hip.Direction(
@@ -58,7 +59,7 @@ func off(q, r quat.Number) float64 { return min(quat.Abs(quat.Sub(q, r)), quat.A
 
 // Rest is exact in every field, whichever way its quaternion points.
 func TestFieldsRestExactly(t *testing.T) {
-	for _, field := range []chain.Field{chain.AnyField, chain.Shortest, chain.Centred, chain.LeastRoll} {
+	for _, field := range []chain.Field{chain.AnyField, chain.Shortest, chain.Centred, chain.LeastRoll, chain.Balanced} {
 		solver := fieldSolver(t, field)
 		for _, identity := range []float64{1, -1, 2, -0.25} {
 			var segments [2]quat.Number
@@ -78,27 +79,30 @@ func TestWhichField(t *testing.T) {
 	given := chain.Centre{Mode: chain.Given, Direction: forward}
 	none := chain.Centre{Mode: chain.None}
 	for _, c := range []struct {
-		what      string
-		limb      chain.Limb
-		corrected bool
-		plain     bool
-		err       string
+		what string
+		limb chain.Limb
+		want chain.Field
+		err  string
 	}{
-		{"nothing known", chain.Limb{}, false, true, ""},
-		{"range known", chain.Limb{Axis: down, Range: hip}, true, false, ""},
-		{"centre given", chain.Limb{Axis: down, Range: hip, Centre: given}, false, false, ""},
-		{"centre given, best", chain.Limb{Axis: down, Range: hip, Centre: given, Field: chain.LeastRoll}, true, false, ""},
-		{"no centre", chain.Limb{Axis: down, Range: hip, Centre: none}, false, true, ""},
-		{"plain", chain.Limb{Axis: down, Range: hip, Field: chain.Shortest}, false, true, ""},
-		{"centred", chain.Limb{Axis: down, Range: hip, Field: chain.Centred}, false, false, ""},
-		{"a range without area", chain.Limb{Axis: down, Range: thin}, false, false, ""},
-		{"rest away from the range", chain.Limb{Axis: r3.Scale(-1, hip.Middle()), Range: hip}, false, true, ""},
-		{"the whole sphere", chain.Limb{Axis: down, Range: all, Field: chain.LeastRoll}, false, false, "chain: limb: range: the region reaches farther than 170 degrees from the centre"},
-		{"plain with a centre", chain.Limb{Axis: down, Centre: given, Field: chain.Shortest}, false, false, "chain: limb: field is shortest, which goes by no centre, and a centre is given"},
-		{"best with none", chain.Limb{Axis: down, Range: hip, Centre: none, Field: chain.LeastRoll}, false, false, "chain: limb: field is centred, least_roll or balanced, and centre none; expected a centre or a range"},
-		{"best without a range", chain.Limb{Axis: down, Field: chain.LeastRoll}, false, false, "chain: limb: field is centred, least_roll or balanced, expected a range of motion"},
-		{"best without area", chain.Limb{Axis: down, Range: thin, Field: chain.LeastRoll}, false, false, "chain: limb: range: region: latitudes are [0, 0]"},
-		{"unknown", chain.Limb{Field: 7}, false, false, "chain: limb: field is 7, expected AnyField, Shortest, Centred or LeastRoll"},
+		{"nothing known", chain.Limb{}, chain.Shortest, ""},
+		{"range known", chain.Limb{Axis: down, Range: hip}, chain.Balanced, ""},
+		{"centre given", chain.Limb{Axis: down, Range: hip, Centre: given}, chain.Centred, ""},
+		{"the bone's own centre given", chain.Limb{Axis: forward, Range: hip, Centre: given}, chain.Shortest, ""},
+		{"centre given, least roll", chain.Limb{Axis: down, Range: hip, Centre: given, Field: chain.LeastRoll}, chain.LeastRoll, ""},
+		{"centre given, balanced", chain.Limb{Axis: down, Range: hip, Centre: given, Field: chain.Balanced}, chain.Balanced, ""},
+		{"no centre", chain.Limb{Axis: down, Range: hip, Centre: none}, chain.Shortest, ""},
+		{"shortest", chain.Limb{Axis: down, Range: hip, Field: chain.Shortest}, chain.Shortest, ""},
+		{"centred", chain.Limb{Axis: down, Range: hip, Field: chain.Centred}, chain.Centred, ""},
+		{"least roll", chain.Limb{Axis: down, Range: hip, Field: chain.LeastRoll}, chain.LeastRoll, ""},
+		{"a range without area", chain.Limb{Axis: down, Range: thin}, chain.Shortest, ""},
+		{"rest away from the range", chain.Limb{Axis: r3.Scale(-1, hip.Middle()), Range: hip}, chain.Shortest, ""},
+		{"the whole sphere", chain.Limb{Axis: down, Range: all, Field: chain.LeastRoll}, 0, "chain: limb: range: flexion -180 to 180, abduction -90 to 90 degrees: no least_roll field: the region reaches farther than 170 degrees from the centre"},
+		{"shortest with a centre", chain.Limb{Axis: down, Centre: given, Field: chain.Shortest}, 0, "chain: limb: field is shortest, which goes by no centre, and a centre is given"},
+		{"least roll with none", chain.Limb{Axis: down, Range: hip, Centre: none, Field: chain.LeastRoll}, 0, "chain: limb: field is least_roll and centre none, expected a centre or a range"},
+		{"balanced with none", chain.Limb{Axis: down, Range: hip, Centre: none, Field: chain.Balanced}, 0, "chain: limb: field is balanced and centre none, expected a centre or a range"},
+		{"balanced without a range", chain.Limb{Axis: down, Field: chain.Balanced}, 0, "chain: limb: field is balanced, expected a range of motion"},
+		{"balanced without area", chain.Limb{Axis: down, Range: thin, Field: chain.Balanced}, 0, "abduction 0 to 0 degrees: no balanced field: latitudes are [0, 0]"},
+		{"unknown", chain.Limb{Field: 7}, 0, "chain: limb: field is 7, expected AnyField, Shortest, Centred, LeastRoll or Balanced"},
 	} {
 		solver, err := chain.NewSolver(c.limb)
 		if c.err != "" {
@@ -106,8 +110,9 @@ func TestWhichField(t *testing.T) {
 			continue
 		}
 		require.NoError(t, err, c.what)
-		require.Equal(t, c.corrected, solver.Field().IsCorrected(), c.what)
-		require.Equal(t, c.plain, r3.Norm(r3.Sub(solver.Centre(), solver.Axis())) < 1e-15, c.what)
+		require.Equal(t, c.want, solver.FieldKind(), c.what)
+		require.Equal(t, c.want >= chain.LeastRoll, solver.Field().IsCorrected(), c.what)
+		require.Equal(t, c.want == chain.Shortest, r3.Norm(r3.Sub(solver.Centre(), solver.Axis())) < 1e-15, c.what)
 	}
 }
 

@@ -56,7 +56,7 @@ type Limb struct {
 
 	Field  Field  // which swings the segments share
 	Centre Centre // where the swing has its centre
-	Range  Range  // the joint's range of motion, for a Centre that is Auto and for the best field
+	Range  Range  // the joint's range of motion, for a Centre that is Auto and for fields that are solved for
 
 	// World frames in the rest pose: of the anchor that holds the root end, of
 	// the joint whose bone is split, and of the joint at the tip. Their axes

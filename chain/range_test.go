@@ -86,3 +86,17 @@ func TestAutoTakesTheMiddle(t *testing.T) {
 	plain := solver(t, chain.Limb{Axis: down, Range: hip, Centre: chain.Centre{Mode: chain.None}})
 	require.Equal(t, plain.Axis(), plain.Centre())
 }
+
+// A range's middle lies on its axis of symmetry to the last bit.
+func TestMiddleIsSymmetric(t *testing.T) {
+	for _, limits := range [][2]float64{{40, 30}, {100, 45}, {20, 80}, {90, 10}} {
+		r := chain.Range{
+			Flexion: [2]float64{-limits[0] * degree, limits[0] * degree}, Abduction: [2]float64{-limits[1] * degree, limits[1] * degree},
+			Down: down, Forward: forward, Out: left,
+		}
+		require.Equal(t, down, r.Middle(), "%v", limits)
+	}
+	hip := chain.Hip(down, forward, left)
+	flexion, _ := hip.Angles(hip.Middle())
+	require.InDelta(t, 45*degree, flexion, 1e-15)
+}

@@ -25,12 +25,12 @@ type Solver struct {
 	law          *kernel.Law[float64]
 	single       *kernel.Law[float32]
 	length       float64
-	jointRest    quat.Number  // the joint's world rotation at rest
-	anchorOffset quat.Number  // anchor rest^-1 · joint rest
-	tipOffset    quat.Number  // joint rest^-1 · tip rest
-	field        *swing.Field // in the joint's rest frame
-	motion       Range        // the joint's range there; zero where it is not known
-	layers       []Layer      // nil where they are the default ones
+	jointRest    quat.Number // the joint's world rotation at rest
+	anchorOffset quat.Number // anchor rest^-1 · joint rest
+	tipOffset    quat.Number // joint rest^-1 · tip rest
+	bending                  // in the joint's rest frame
+	motion       Range       // the joint's range there; zero where it is not known
+	layers       []Layer     // nil where they are the default ones
 }
 
 // Result is what a solve learns about the pose besides the segments.
@@ -74,11 +74,11 @@ func NewSolver(l Limb) (*Solver, error) {
 		tipOffset:    rest.Offset(l.JointRest, l.TipRest).Unit(),
 		layers:       layers,
 	}
-	field, err := l.fieldOf(axis, quat.Conj(s.anchorOffset))
+	s.bending, err = l.bendingOf(axis, quat.Conj(s.anchorOffset))
 	if err != nil {
 		return nil, err
 	}
-	plain, err := swing.NewField(axis, axis)
+	shortest, err := swing.NewField(axis, axis)
 	if err != nil {
 		return nil, err
 	}
@@ -86,13 +86,12 @@ func NewSolver(l Limb) (*Solver, error) {
 	for i, k := range own {
 		keep[i] = k - 1
 	}
-	s.field = field
 	if !l.Range.IsZero() {
 		s.motion = l.Range.turned(quat.Conj(s.anchorOffset))
 	}
 	s.axis, s.own, s.tip = axis, keep, slices.Clone(tip)
-	s.law = kernel.NewLaw[float64](axis, s.own, s.tip, field, plain)
-	s.single = kernel.NewLaw[float32](axis, s.own, s.tip, field, plain)
+	s.law = kernel.NewLaw[float64](axis, s.own, s.tip, s.field, shortest)
+	s.single = kernel.NewLaw[float32](axis, s.own, s.tip, s.field, shortest)
 	return s, nil
 }
 
@@ -126,7 +125,7 @@ func (s *Solver) Shares() (own, tip []float64) {
 func (s *Solver) Axis() r3.Vec { return s.axis }
 
 // Centre is the unit direction the swing goes by way of, in the joint's rest
-// frame; the Axis itself for a plain swing.
+// frame; the Axis itself for a shortest one.
 func (s *Solver) Centre() r3.Vec { return s.field.Centre() }
 
 // Range is the joint's range of motion in the joint's rest frame; zero where
@@ -136,6 +135,14 @@ func (s *Solver) Range() Range { return s.motion }
 // Field is the field of swings that the limb bends by, in the joint's rest
 // frame.
 func (s *Solver) Field() *swing.Field { return s.field }
+
+// FieldKind is which field that is: Shortest, Centred, LeastRoll or Balanced.
+func (s *Solver) FieldKind() Field { return s.kind }
+
+// FellBack is why a limb of [AnyField] bends by the shortest arc though its range is
+// known and its centre left to that: there is no balanced field over it. It is nil
+// for all other limbs.
+func (s *Solver) FellBack() error { return s.fellBack }
 
 // Solve writes the segments' rotations in the joint's frame to dst, which has
 // Segments() elements (anything else panics): pure rotations about the long

@@ -4,7 +4,7 @@ package swing
 // to the diagonal, and a right side: a system of equations.
 //
 // It is eliminated here, and not by gonum's Cholesky, because gonum's sums are in
-// another order on processors that it has assembly for, and a best field is to
+// another order on processors that it has assembly for, and a solved field is to
 // have the same bits everywhere. In Go's order, and with every product rounded by
 // itself, they are.
 type band struct {

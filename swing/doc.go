@@ -4,7 +4,8 @@
 //
 // [Arc] and [Aim] are for one direction or one frame. For a joint that is to roll
 // as little as its range allows, describe the range ([LonLat], [Cap], [Polygon]) and
-// solve for its [LeastRoll] field once; [Field.Swing] then answers for any direction.
+// solve for its [LeastRoll] field once, or for its [Balanced] one, which also stays
+// close to the shortest arc from rest; [Field.Swing] then answers for any direction.
 //
 // # Conventions
 //

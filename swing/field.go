@@ -16,12 +16,12 @@ import (
 //	S(d) = Arc(centre, d) · Arc(axis, centre) · rot(axis, χ(d)),
 //
 // a function of the pose alone and exactly the identity at the axis. χ is zero
-// in the plain field, whose centre is the axis itself, and in a centred one;
-// [LeastRoll] tabulates it for a range of directions.
+// in the field of shortest arcs, whose centre is the axis itself, and in a centred
+// one; [LeastRoll] and [Balanced] tabulate it for a range of directions.
 //
-// [NewField], LeastRoll and [Field.UnmarshalBinary] make a field. It is read only: any number of
-// goroutines may use one at a time. The zero value has no axis, and none of its
-// swings is determined.
+// [NewField], LeastRoll, Balanced and [Field.UnmarshalBinary] make a field. It is
+// read only: any number of goroutines may use one at a time. The zero value has no
+// axis, and none of its swings is determined.
 type Field struct {
 	axis, centre r3.Vec
 	arc          quat.Number // from axis to centre
@@ -31,7 +31,7 @@ type Field struct {
 }
 
 // NewField returns the field of the axis by way of the centre; with both equal
-// it is the plain field of shortest arcs. Both are directions of any finite
+// it is the field of shortest arcs. Both are directions of any finite
 // non-zero length, and not opposite.
 func NewField(axis, centre r3.Vec) (*Field, error) {
 	a, ka := steady.Unit(axis)
@@ -63,7 +63,10 @@ func fieldOf(a, c r3.Vec) (*Field, bool) {
 	return f, true
 }
 
-var errOpposite = errors.New("swing: field: centre is opposite the axis, expected another direction")
+var (
+	errOpposite = errors.New("swing: field: centre is opposite the axis, expected another direction")
+	errEmpty    = errors.New("swing: field: it is empty, expected one made by NewField, LeastRoll or Balanced")
+)
 
 // Axis is the unit direction at which the field is the identity.
 func (f *Field) Axis() r3.Vec { return f.axis }

@@ -104,7 +104,7 @@ func (f *Field) UnmarshalBinary(data []byte) error {
 	if _, err := binary.Decode(body, binary.LittleEndian, s.coef); err != nil {
 		return errFieldFile
 	}
-	if !(s.greatest() <= math.Pi) || !s.isLevel() { // NaN too: max keeps it
+	if !s.isBounded() || !s.isLevel() {
 		return errFieldFile
 	}
 	made.correction = s

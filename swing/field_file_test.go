@@ -111,7 +111,7 @@ func TestFieldFileWrong(t *testing.T) {
 		{"NaN corner", corrected, float(corner, nan), "no field file"},
 		{"cells that do not add up", corrected, func(data []byte) { data[cells]++ }, "no field file"},
 		{"no cells one way", corrected, func(data []byte) { data[cells] = 0 }, "no field file"},
-		{"past half a turn", corrected, coefficient(inner, 3.2), "no field file"},
+		{"past three quarters of a turn", corrected, coefficient(inner, 4.72), "no field file"},
 		{"NaN", corrected, coefficient(inner, float32(nan)), "no field file"},
 		{"not level at the edge", corrected, coefficient(inner-3, 0.1), "no field file"},
 	} {

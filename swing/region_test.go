@@ -102,7 +102,11 @@ func TestLonLat(t *testing.T) {
 				region = mustRegion(t)(swing.LonLat(axisX, side, axisZ, lon, lat))
 			}
 			_, err := swing.LeastRoll(centre, centre, region, 6)
-			require.NoError(t, err)
+			if lon[1]-lon[0] > 320*degree {
+				require.ErrorContains(t, err, "nearly closes") // and not that its inside is elsewhere
+			} else {
+				require.NoError(t, err)
+			}
 		}
 	}
 	// A cell of 10 degrees on the equator: (π/18) sin 10°.

@@ -68,6 +68,14 @@ func (s *spline) greatest() float64 {
 	return greatest
 }
 
+// mostCorrection bounds the coefficients, and so the spline. χ is the difference of
+// two of its values, and package kernel turns half of it back by half a turn at
+// most: it must stay within three half turns.
+const mostCorrection = 1.5 * math.Pi
+
+// isBounded reports whether the spline is within [mostCorrection]; NaN is not.
+func (s *spline) isBounded() bool { return s.greatest() <= mostCorrection }
+
 // isLevel reports whether the outer coefficients are zero, three on each side.
 func (s *spline) isLevel() bool {
 	stride := s.stride()

@@ -1,7 +1,6 @@
 package swing
 
 import (
-	"errors"
 	"math"
 
 	"github.com/pronate/pronate/internal/bicubic"
@@ -41,6 +40,14 @@ func (e *element) roll(b basis, weight, gx, gy float64) {
 		for q := p; q < 16; q++ {
 			e.matrix[p][q] += float64(wx*x[q]) + float64(wy*y[q])
 		}
+	}
+}
+
+// pull adds what g alone does in roll: the matrix stays.
+func (e *element) pull(b *basis, weight, gx, gy float64) {
+	for p := range 16 {
+		i, j := p&3, p>>2
+		e.right[p] += float64(weight * (float64(b.x1[i]*b.y0[j]*gx) + float64(b.x0[i]*b.y1[j]*gy)))
 	}
 }
 
@@ -104,8 +111,6 @@ func (y *system) unknown(i, j int) (int, bool) {
 	}
 	return i*y.rows + j, ok
 }
-
-var errThin = errors.New("swing: least-roll field: the region is too thin to solve for, expected a wider one")
 
 // solve fills in the spline's coefficients.
 func (y *system) solve() error {

@@ -27,8 +27,8 @@ func ExampleLive() {
 	near := report.Limbs[2].Live.Nearest // Options.Nearest would have taken it
 	fmt.Printf("centred at %.2f, thigh_r would be off by %.0f degrees at most\n", near.Centre, near.ErrorMaxDeg)
 	// Output:
-	// forearm_l, plain field: true
+	// forearm_l, shortest field: true
 	// thigh_l, centred field: true
-	// thigh_r, best field: false
-	// centred at [-0.15 -0.73 0.67], thigh_r would be off by 16 degrees at most
+	// thigh_r, balanced field: false
+	// centred at [-0.03 -0.98 0.20], thigh_r would be off by 6 degrees at most
 }

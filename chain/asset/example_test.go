@@ -58,9 +58,9 @@ func Example() {
 		fmt.Printf("%s: %.2f m, %s field, %d segments\n", l.Name, l.Length, l.Field, len(l.Segments))
 	}
 	// Output:
-	// left thigh: 0.42 m, best field, 4 segments
-	// right thigh: 0.42 m, best field, 4 segments
-	// left upper arm: 0.32 m, best field, 3 segments
+	// left thigh: 0.42 m, balanced field, 4 segments
+	// right thigh: 0.42 m, balanced field, 4 segments
+	// left upper arm: 0.32 m, balanced field, 3 segments
 }
 
 // From a file to a split file.

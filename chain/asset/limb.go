@@ -212,7 +212,11 @@ func (d *finder) solver(l *limb, fail func(string, error) error) error {
 		return fail(whyNoField(spec, err))
 	}
 	l.anchor, l.made = anchor, spec
-	l.field = bendsBy(l.solver)
+	l.field = l.solver.FieldKind().String()
+	if err := l.solver.FellBack(); err != nil && l.note == "" {
+		why := strings.TrimPrefix(ownWords(err, spec.Name), "range: ")
+		l.note = "the limb bends by the shortest arc, for another field fails: " + why
+	}
 	l.setShares()
 	return l.setMeasure(spec)
 }

@@ -17,9 +17,9 @@ import (
 func (d *finder) setField(spec *chain.Limb, l *limb, anchor int) (key string, err error) {
 	l.motion = Range{Name: RangeNone}
 	spec.Field = map[string]chain.Field{
-		"": chain.AnyField, FieldShortest: chain.Shortest, FieldCentred: chain.Centred, FieldLeastRoll: chain.LeastRoll,
+		"": chain.AnyField, FieldShortest: chain.Shortest, FieldCentred: chain.Centred, FieldLeastRoll: chain.LeastRoll, FieldBalanced: chain.Balanced,
 	}[l.spec.Field]
-	asked := l.spec.Field == FieldCentred || l.spec.Field == FieldLeastRoll
+	asked := l.spec.Field == FieldCentred || l.spec.Field == FieldLeastRoll || l.spec.Field == FieldBalanced
 	switch {
 	case l.spec.Twist == TwistTip:
 		// The joint's own twist is kept whole: how the bend rolls is all one.
@@ -62,17 +62,6 @@ func whyNoField(spec chain.Limb, err error) (key string, why error) {
 		return "centre", errors.New("points against the bone, expected a direction less than half a turn from it: its swing would be undefined at rest")
 	}
 	return "range", errors.New("its middle points against the bone, expected limits that the bone at rest is nearer to, or centre: none")
-}
-
-// bendsBy is the field that a limb bends by, once it is solved for.
-func bendsBy(solver *chain.Solver) string {
-	switch {
-	case solver.Field().IsCorrected():
-		return FieldLeastRoll
-	case r3.Norm(r3.Sub(solver.Centre(), solver.Axis())) < 1e-12: // the same to rounding, as NewSolver left it
-		return FieldShortest
-	}
-	return FieldCentred
 }
 
 // setRange fills in the joint's range of motion in the anchor's frame: the one

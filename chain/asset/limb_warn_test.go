@@ -48,17 +48,17 @@ func TestReportNamesFieldAndRange(t *testing.T) {
 	for _, l := range report.Limbs {
 		got[l.Name] = [2]string{l.Field, l.Range}
 	}
-	require.Equal(t, [2]string{asset.FieldLeastRoll, asset.RangeHip}, got["left thigh"])
-	require.Equal(t, [2]string{asset.FieldLeastRoll, asset.RangeShoulder}, got["right upper arm"])
+	require.Equal(t, [2]string{asset.FieldBalanced, asset.RangeHip}, got["left thigh"])
+	require.Equal(t, [2]string{asset.FieldBalanced, asset.RangeShoulder}, got["right upper arm"])
 	require.Equal(t, [2]string{asset.FieldShortest, asset.RangeNone}, got["left forearm"])
 	for limb, want := range map[string][2]string{
-		"{joint: thigh_l, end: shin_l}":                                                              {asset.FieldLeastRoll, asset.RangeHip},
+		"{joint: thigh_l, end: shin_l}":                                                              {asset.FieldBalanced, asset.RangeHip},
 		"{joint: thigh_l, end: shin_l, centre: none}":                                                {asset.FieldShortest, asset.RangeHip},
 		"{joint: thigh_l, end: shin_l, range: none}":                                                 {asset.FieldShortest, asset.RangeNone},
 		"{joint: thigh_l, end: shin_l, field: centred}":                                              {asset.FieldCentred, asset.RangeHip},
 		"{joint: thigh_l, end: shin_l, centre: [0, -1, 1]}":                                          {asset.FieldCentred, asset.RangeHip},
 		"{joint: shin_l, end: foot_l}":                                                               {asset.FieldShortest, asset.RangeNone},
-		"{joint: thigh_l, end: shin_l, range: {flexion_deg: [-20, 95.5], abduction_deg: [-30, 45]}}": {asset.FieldLeastRoll, "{flexion_deg: [-20, 95.5], abduction_deg: [-30, 45]}"},
+		"{joint: thigh_l, end: shin_l, range: {flexion_deg: [-20, 95.5], abduction_deg: [-30, 45]}}": {asset.FieldBalanced, "{flexion_deg: [-20, 95.5], abduction_deg: [-30, 45]}"},
 	} {
 		report, _ := warned(t, limb)
 		require.Equal(t, want, [2]string{report.Limbs[0].Field, report.Limbs[0].Range}, limb)

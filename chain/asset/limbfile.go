@@ -55,7 +55,7 @@ type LimbSpec struct {
 	Anchor   string   // what the root end holds on to; default: the joint's parent
 	Centre   Centre   // where the swing has its centre
 	Range    Range    // the joint's range of motion
-	Field    string   // of swings: "shortest", "centred" or "least_roll"; default: what centre and range are good for
+	Field    string   // of swings: "shortest", "centred", "least_roll" or "balanced"; default: what centre and range are good for
 	Stretch  *Stretch // how segments follow a change of the bone's length; nil: not at all
 	Crease   *Crease  // how they are eased out of a fold; nil: not at all
 
@@ -211,14 +211,14 @@ func (s LimbSpec) checkField() error {
 			return errors.New("is shortest, which goes by no centre, and centre is a direction; expected centred, least_roll or balanced")
 		}
 		return nil
-	case FieldCentred, FieldLeastRoll:
+	case FieldCentred, FieldLeastRoll, FieldBalanced:
 	default:
 		return fmt.Errorf("is %q, expected shortest, centred, least_roll or balanced", s.Field)
 	}
 	switch {
 	case s.Centre.Mode == CentreNone:
 		return fmt.Errorf("is %s and centre none, expected centre: auto or a direction", s.Field)
-	case s.Range.Name == RangeNone && (s.Field == FieldLeastRoll || s.Centre.Direction == nil):
+	case s.Range.Name == RangeNone && (s.Field != FieldCentred || s.Centre.Direction == nil):
 		return fmt.Errorf("is %s and range none, expected a range", s.Field)
 	}
 	return nil

@@ -39,7 +39,7 @@ type liveness struct {
 // and puts that in its place where it is wanted.
 func (d *finder) live(l *limb, nearest bool) (*limb, error) {
 	l.live = &liveness{why: d.whyNotLive(l)}
-	if l.live.why == notBest {
+	if l.live.why == isTable {
 		if l.live.nearest = l.nearestField(); l.live.nearest == nil {
 			l.live.why += "; none of these has a swing everywhere in its range of motion"
 		}

@@ -48,7 +48,7 @@ func (d *finder) whyNotLive(l *limb) string {
 		}
 	}
 	if l.solver.Field().IsCorrected() {
-		return notBest
+		return isTable
 	}
 	return ""
 }
@@ -59,7 +59,7 @@ func (l *limb) ramps() bool {
 	return slices.ContainsFunc(own, func(k float64) bool { return k != 1 }) || slices.ContainsFunc(tip, func(m float64) bool { return m != 0 })
 }
 
-const notBest = "it bends by the best field, a table, and constraints can express plain and centred ones"
+const isTable = "it bends by a field that is a table, least_roll or balanced, and constraints can express shortest and centred ones"
 
 // stays is how far a joint may leave its place at rest and still be taken to stand
 // there, in lengths of its bone: an aim is off by as many radians, and float32

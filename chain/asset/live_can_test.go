@@ -39,7 +39,7 @@ func TestWhyNotLive(t *testing.T) {
 		"a joint at the top":                  {limb: func(l *LimbSpec) { l.Joint, l.End = "pelvis", End{Joint: "shin"} }, why: "its joint has no parent"},
 		"the best field of a range of motion": {limb: func(l *LimbSpec) {
 			l.Centre, l.Range = Centre{}, Range{FlexionDeg: [2]float64{90, 179}, AbductionDeg: [2]float64{-40, 40}}
-		}, why: notBest},
+		}, why: isTable},
 	} {
 		t.Run(name, func(t *testing.T) {
 			if c.scale == nil {
@@ -59,7 +59,7 @@ func TestWhyNotLive(t *testing.T) {
 			live := report.Limbs[0].Live
 			require.Equal(t, c.why == "", live.Written, live.Why)
 			require.Contains(t, live.Why, c.why)
-			require.Equal(t, c.why == notBest, live.Nearest != nil)
+			require.Equal(t, c.why == isTable, live.Nearest != nil)
 			require.Equal(t, live.Written, len(split.Doc.ExtensionsUsed) == 1)
 		})
 	}

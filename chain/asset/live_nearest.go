@@ -12,20 +12,20 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// NearestField is the field of swings nearest to a limb's best one that constraints can
+// NearestField is the field of swings nearest to a limb's own, which is a table, that constraints can
 // express: the centred one whose centre has its greatest difference over the
 // joint's range of motion, which is for animation and no clinical advice, the least.
 type NearestField struct {
 	Centre [3]float64 `json:"centre"` // as a limb file has it: in the anchor's frame at rest
 	// ErrorMaxDeg and ErrorRMSDeg are by how many degrees the root's segment turns about
-	// the bone away from the best field's, at most and in the mean square over the
+	// the bone away from its own field's, at most and in the mean square over the
 	// range's directions, on a grid of a degree; other segments by what they do not
 	// keep of it.
 	ErrorMaxDeg float64 `json:"error_max_deg"`
 	ErrorRMSDeg float64 `json:"error_rms_deg"`
 }
 
-// nearestField finds the nearest centred field of a limb that bends by the best one;
+// nearestField finds the nearest centred field of a limb that bends by a table;
 // nil where no centre is any good.
 func (l *limb) nearestField() *NearestField {
 	best, motion := l.solver.Field(), l.solver.Range()

@@ -86,7 +86,7 @@ type LiveReport struct {
 	Written bool `json:"written"`
 	// Why says why they could not be, to be read after the limb's name.
 	Why string `json:"why,omitempty"`
-	// Nearest is what could be, or was, in place of the best field.
+	// Nearest is what could be, or was, in place of a field that is a table.
 	Nearest *NearestField `json:"nearest,omitempty"`
 }
 

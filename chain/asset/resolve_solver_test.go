@@ -76,8 +76,8 @@ func TestResolvedLimbInWords(t *testing.T) {
 		motion Range
 		field  string
 	}{
-		{func(*LimbSpec) {}, Range{Name: RangeHip}, FieldLeastRoll},
-		{func(s *LimbSpec) { s.Range = limits }, limits, FieldLeastRoll},
+		{func(*LimbSpec) {}, Range{Name: RangeHip}, FieldBalanced},
+		{func(s *LimbSpec) { s.Range = limits }, limits, FieldBalanced},
 		{func(s *LimbSpec) { s.Range.Name = RangeNone }, Range{Name: RangeNone}, FieldShortest},
 		{func(s *LimbSpec) { s.Field = FieldCentred }, Range{Name: RangeHip}, FieldCentred},
 		{func(s *LimbSpec) { s.Twist, s.Tip = TwistTip, "shin_l" }, Range{Name: RangeNone}, FieldShortest},

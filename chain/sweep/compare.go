@@ -1,6 +1,7 @@
 package sweep
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/pronate/pronate/chain"
@@ -16,7 +17,8 @@ type Options struct {
 // Figures are what a sweep finds of one field of swings. Rolls are radians a
 // radian of motion.
 type Figures struct {
-	Field     chain.Field // Shortest, Centred or LeastRoll
+	Field     chain.Field // Shortest, Centred, LeastRoll or Balanced
+	None      error       // why there is no such field over the range: then nothing else is known
 	Centre    r3.Vec      // unit direction by way of which swings go
 	CentreAt  Place       // the same in the range's angles
 	Singular  Place       // the direction opposite it, to which there is no swing
@@ -31,13 +33,13 @@ type Figures struct {
 	Map   Map    // of the rate; its own Worst and RMS are the grid's, finite always
 }
 
-// Comparison sets the three fields of a range side by side.
+// Comparison sets the four fields of a range side by side.
 type Comparison struct {
 	Area      float64 // of the range on the sphere of directions, steradians
 	Perimeter float64 // radians
 	Bound     float64 // Area/Perimeter: no field rolls less on average along the edge (Stokes)
 
-	Shortest, Centred, LeastRoll Figures
+	Shortest, Centred, LeastRoll, Balanced Figures
 }
 
 // maxEdge is how far from the range's edge a singular direction still counts as
@@ -45,17 +47,17 @@ type Comparison struct {
 // rate is 2e6 at that distance.
 const maxEdge = 1e-6
 
-// Compare measures the three fields over the range by solvers for it.
+// Compare measures the four fields over the range by solvers for it. Where there is no
+// field of least roll or none that is balanced, its figures say why.
 //
 // Where the range has a corner of more than half a turn from side to side, the
-// exact best field's roll has no bound in the corner, weakly: next to the
+// exact least roll has no bound in the corner, weakly: next to the
 // shoulder's, 240 degrees wide at an abduction of 90, it grows as the distance
 // to the power of 180/240 - 1 = -1/4 (derived; the gradient of a function that
 // is zero on both sides). The field's table rounds that off, and its Worst there
 // is the table's.
 //
-// The error is that of the solver: a range that is none, or that has no area or
-// too much for a best field.
+// The error is that of the solver: a range that is none, or that has no area.
 func Compare(m Motion, o Options) (Comparison, error) {
 	var out Comparison
 	if o.Axis == (r3.Vec{}) {
@@ -64,8 +66,12 @@ func Compare(m Motion, o Options) (Comparison, error) {
 	for _, f := range []struct {
 		field chain.Field
 		to    *Figures
-	}{{chain.Shortest, &out.Shortest}, {chain.Centred, &out.Centred}, {chain.LeastRoll, &out.LeastRoll}} {
+	}{{chain.Shortest, &out.Shortest}, {chain.Centred, &out.Centred}, {chain.LeastRoll, &out.LeastRoll}, {chain.Balanced, &out.Balanced}} {
 		solver, err := chain.NewSolver(chain.Limb{Name: "sweep", Axis: o.Axis, Segments: 3, Field: f.field, Range: m.Range})
+		if err != nil && f.field != chain.Shortest && f.field != chain.Centred {
+			*f.to = Figures{Field: f.field, None: err}
+			continue
+		}
 		if err != nil {
 			return out, err
 		}
@@ -76,12 +82,14 @@ func Compare(m Motion, o Options) (Comparison, error) {
 	}
 	region, err := m.Region()
 	if err != nil {
-		return out, err
+		return out, fmt.Errorf("sweep: range: %w", err)
 	}
 	out.Area, out.Perimeter = region.Area(), region.Perimeter()
 	out.Bound = out.Area / out.Perimeter
-	for _, f := range []*Figures{&out.Shortest, &out.Centred, &out.LeastRoll} {
-		f.Ratio = f.Worst / out.Bound
+	for _, f := range []*Figures{&out.Shortest, &out.Centred, &out.LeastRoll, &out.Balanced} {
+		if f.None == nil {
+			f.Ratio = f.Worst / out.Bound
+		}
 	}
 	return out, nil
 }

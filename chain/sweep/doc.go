@@ -7,8 +7,7 @@
 // A [Motion] is the range: flexion, abduction and the bone's own rotation.
 // [Swings] reads the field of swings off a solver and measures its roll at a
 // direction; [Motion.Map] takes any measure over the range; [Flips] finds where
-// segments jump; [Compare] sets the plain, the centred and the best field side
-// by side.
+// segments jump; [Compare] sets the four fields side by side.
 //
 // # Roll
 //

@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// The three fields over a hip's range: rolls in radians a radian of motion.
+// The four fields over a hip's range: rolls in radians a radian of motion.
 func ExampleCompare() {
 	hip := sweep.Hip(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1})
 	c, err := sweep.Compare(hip, sweep.Options{})
@@ -20,13 +20,14 @@ func ExampleCompare() {
 	for _, f := range []struct {
 		name string
 		sweep.Figures
-	}{{"plain", c.Shortest}, {"centred", c.Centred}, {"best", c.LeastRoll}} {
-		fmt.Printf("%-8s worst %.2f  rms %.2f  flips %d\n", f.name, f.Worst, f.RMS, len(f.Flips))
+	}{{"shortest", c.Shortest}, {"centred", c.Centred}, {"least_roll", c.LeastRoll}, {"balanced", c.Balanced}} {
+		fmt.Printf("%-10s worst %.2f  rms %.2f  flips %d\n", f.name, f.Worst, f.RMS, len(f.Flips))
 	}
 	// Output:
-	// plain    worst 1.73  rms 0.73  flips 0
-	// centred  worst 0.81  rms 0.45  flips 0
-	// best     worst 0.72  rms 0.33  flips 0
+	// shortest   worst 1.73  rms 0.73  flips 0
+	// centred    worst 0.81  rms 0.45  flips 0
+	// least_roll worst 0.72  rms 0.33  flips 0
+	// balanced   worst 1.52  rms 0.61  flips 0
 }
 
 // Wren steps high: her left thigh goes ahead, out, and turns in.

@@ -35,7 +35,9 @@ func propertyFields(t *rapid.T) {
 		requireDirection(t, d, rotate(s, down), component, "aim")
 		still, also := w.At(down)
 		require.True(t, also)
-		require.Equal(t, quat.Number{Real: 1}, still, "rest")
+		// A cosine is divided by itself at rest, which may round.
+		require.InDelta(t, 1, still.Real, 0x1p-52, "rest")
+		require.Equal(t, quat.Number{Real: still.Real}, still, "rest")
 		if !ok {
 			return
 		}
@@ -73,7 +75,7 @@ func propertyMirror(t *rapid.T) {
 		return
 	}
 	tolerance := component / r.Condition
-	if field == chain.LeastRoll {
+	if field == chain.LeastRoll || field == chain.Balanced {
 		tolerance += tableTolerance
 	}
 	require.InDelta(t, -r.Twist, mirrored.Twist, 2*tolerance)
@@ -106,7 +108,7 @@ func TestMirroredLimb(t *testing.T) {
 			s.SolveFromRest([][]quat.Number{one, other}[i], []quat.Number{q, p.Rotation(q)}[i], quat.Number{Real: 1})
 		}
 		tolerance := component
-		if field == chain.LeastRoll {
+		if field == chain.LeastRoll || field == chain.Balanced {
 			tolerance = tableTolerance
 		}
 		for i := range one {

@@ -47,7 +47,7 @@ var joints = []struct {
 	of   func(down, forward, out r3.Vec) sweep.Motion
 }{{"hip", sweep.Hip}, {"shoulder", sweep.Shoulder}, {"wrist", sweep.Wrist}}
 
-var fields = []chain.Field{chain.Shortest, chain.Centred, chain.LeastRoll}
+var fields = []chain.Field{chain.Shortest, chain.Centred, chain.LeastRoll, chain.Balanced}
 
 func rotate(q quat.Number, v r3.Vec) r3.Vec { return rest.Frame{Rotation: q}.Direction(v) }
 

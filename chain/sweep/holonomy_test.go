@@ -37,8 +37,8 @@ func divided(corners []r3.Vec, n int) (path []r3.Vec) {
 // everyField runs a check for every joint and field.
 func everyField(t *testing.T, check func(t *testing.T, m sweep.Motion, s *chain.Solver)) {
 	for _, j := range joints {
-		for i, field := range fields {
-			t.Run(j.name+" "+[]string{"plain", "centred", "best"}[i], func(t *testing.T) {
+		for _, field := range fields {
+			t.Run(j.name+" "+field.String(), func(t *testing.T) {
 				check(t, j.of(down, forward, left), allSolvers()[j.name][field].left)
 			})
 		}

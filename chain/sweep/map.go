@@ -22,7 +22,7 @@ type Map struct {
 	WorstAt Place   // where: the first such place
 
 	// RMS is the root mean square over the range's area on the sphere:
-	// by the trapezium rule, with the weight cos(abduction). Undefined places
+	// by Simpson's rules, with the weight cos(abduction). Undefined places
 	// do not count.
 	RMS float64
 
@@ -50,6 +50,7 @@ func (m Motion) Map(step float64, measure func(flexion, abduction float64) float
 		Values: make([]float64, 0, len(flexion)*len(abduction)),
 		Worst:  math.NaN(),
 	}
+	inFlexion, inAbduction := simpson(len(flexion)), simpson(len(abduction))
 	var squares, weights float64
 	for i, f := range flexion {
 		for j, b := range abduction {
@@ -62,7 +63,7 @@ func (m Motion) Map(step float64, measure func(flexion, abduction float64) float
 			if !(value <= out.Worst) {
 				out.Worst, out.WorstAt = value, Place{f, b}
 			}
-			weight := trapezium(i, len(flexion)) * trapezium(j, len(abduction)) * math.Cos(b)
+			weight := inFlexion[i] * inAbduction[j] * math.Cos(b)
 			squares += weight * value * value
 			weights += weight
 		}
@@ -74,12 +75,32 @@ func (m Motion) Map(step float64, measure func(flexion, abduction float64) float
 // At is the value at the grid's flexion i and abduction j.
 func (m Map) At(i, j int) float64 { return m.Values[i*len(m.Abduction)+j] }
 
-// trapezium is a node's weight: half at the ends.
-func trapezium(i, n int) float64 {
-	if n > 1 && (i == 0 || i == n-1) {
-		return 0.5
+// simpson is the nodes' weights by Simpson's rule, and by his rule of three eighths for
+// the last three intervals of an odd number: exact for cubics, where the trapezium
+// rule takes the root mean square of a roll that is zero in the middle of a thin
+// range, and so its square a parabola, for a quarter too much (Abramowitz and
+// Stegun, 25.4.5 and 25.4.13).
+func simpson(n int) []float64 {
+	weights := make([]float64, n)
+	if n < 3 {
+		for i := range weights {
+			weights[i] = 1
+		}
+		return weights
 	}
-	return 1
+	last := n - 1
+	if last%2 != 0 {
+		for i, w := range [4]float64{3. / 8, 9. / 8, 9. / 8, 3. / 8} {
+			weights[last-3+i] += w
+		}
+		last -= 3
+	}
+	for i := 0; i+2 <= last; i += 2 {
+		weights[i] += 1. / 3
+		weights[i+1] += 4. / 3
+		weights[i+2] += 1. / 3
+	}
+	return weights
 }
 
 // grid returns the lines of a grid over the range.
@@ -104,6 +125,9 @@ func lines(name string, limits [2]float64, most, step float64) ([]float64, error
 	}
 	// Limits that are whole steps apart but for rounding get no extra line.
 	n := int(math.Ceil((limits[1]-limits[0])/step - 1e-9))
+	if n == 1 { // in thin ranges the middle counts
+		n = 2
+	}
 	out := make([]float64, n+1)
 	for i := range out {
 		out[i] = limits[0] + float64(i)/float64(max(n, 1))*(limits[1]-limits[0])

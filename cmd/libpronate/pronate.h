@@ -101,7 +101,7 @@ typedef uint64_t pronate_limb;
 
 enum { PRONATE_TWIST_OWN = 0, PRONATE_TWIST_TIP = 1 };
 enum { PRONATE_RAMP_LINEAR = 0, PRONATE_RAMP_SMOOTH = 1 };
-enum { PRONATE_FIELD_ANY = 0, PRONATE_FIELD_SHORTEST = 1, PRONATE_FIELD_CENTRED = 2, PRONATE_FIELD_LEAST_ROLL = 3 };
+enum { PRONATE_FIELD_ANY = 0, PRONATE_FIELD_SHORTEST = 1, PRONATE_FIELD_CENTRED = 2, PRONATE_FIELD_LEAST_ROLL = 3, PRONATE_FIELD_BALANCED = 4 };
 enum { PRONATE_CENTRE_AUTO = 0, PRONATE_CENTRE_NONE = 1, PRONATE_CENTRE_GIVEN = 2 };
 enum { PRONATE_RANGE_NONE = 0, PRONATE_RANGE_HIP = 1, PRONATE_RANGE_SHOULDER = 2, PRONATE_RANGE_WRIST = 3, PRONATE_RANGE_LIMITS = 4 };
 
@@ -142,7 +142,7 @@ typedef struct pronate_limb_spec {
 
 void pronate_limb_spec_init(pronate_limb_spec *spec);
 
-/* Makes a limb. The best field of a range is solved the first time that a process
+/* Makes a limb. The least-roll or balanced field of a range is solved the first time that a process
  * asks for the range: 20 ms (hip, wrist) to 90 ms (shoulder), and as much again for
  * each set of limits of one's own. So make limbs while loading. */
 pronate_status pronate_limb_new(const pronate_limb_spec *spec, pronate_limb *limb);
@@ -177,12 +177,12 @@ int32_t pronate_limb_segments(pronate_limb limb);
 typedef struct pronate_limb_info {
 	uint32_t size;
 	int32_t segments;
-	int32_t field;         /* the one in use: PRONATE_FIELD_SHORTEST, CENTRED or BEST */
+	int32_t field;         /* the one in use: PRONATE_FIELD_SHORTEST, CENTRED, LEAST_ROLL or BALANCED */
 	int32_t has_range;     /* 1: the joint's range is known; 0: there is none, or it was left out */
 	int32_t has_tip;       /* 1: solves read the tip's rotations */
 	int32_t reserved;      /* 0 */
 	double axis[3];        /* of length 1, in the joint's frame */
-	double centre[3];      /* likewise; a plain field's is the axis */
+	double centre[3];      /* likewise; that of the shortest arc is the axis */
 	double shares[32];     /* k_i, of the joint's own twist; 0 beyond the last segment */
 	double tip_shares[32]; /* m_i, of the tip's */
 	uint64_t fingerprint;  /* see below */

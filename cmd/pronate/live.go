@@ -18,7 +18,7 @@ func (f *liveFlags) register(c *cobra.Command) {
 	flags := c.Flags()
 	flags.BoolVar(&f.beside, "live", false, "add constraints (VRMC_node_constraint 1.0) that turn the segments without a clip")
 	flags.BoolVar(&f.only, "live-only", false, "the same, and bake nothing for the limbs that have them")
-	flags.BoolVar(&f.nearest, "nearest", false, "with --live: bend by the nearest centred field where constraints cannot express the best one")
+	flags.BoolVar(&f.nearest, "nearest", false, "with --live: bend by the nearest centred field where constraints cannot express the limb's one")
 }
 
 func (f *liveFlags) read(options *asset.Options) error {
@@ -38,7 +38,7 @@ func (f *liveFlags) read(options *asset.Options) error {
 }
 
 // printLive says which limbs have live constraints, of the others why not, and what
-// of what constraints can express comes nearest to best fields.
+// of what constraints can express comes nearest to fields that are tables.
 func printLive(w io.Writer, limbs []asset.LimbReport) {
 	asked := slices.DeleteFunc(slices.Clone(limbs), func(l asset.LimbReport) bool { return l.Live == nil })
 	if len(asked) == 0 {
@@ -58,7 +58,7 @@ func printLive(w io.Writer, limbs []asset.LimbReport) {
 	if len(near) == 0 {
 		return
 	}
-	fmt.Fprintln(table, "\nnearest to the best field\tis the centred one with\tover the range of motion off by\troot mean square")
+	fmt.Fprintln(table, "\nnearest to its own field\tis the centred one with\tover the range of motion off by\troot mean square")
 	for _, l := range near {
 		n := l.Live.Nearest
 		fmt.Fprintf(table, "%s\tcentre: [%g, %g, %g]\t%.1f degrees at most\t%.1f degrees\n", printable.Text(l.Name), n.Centre[0], n.Centre[1], n.Centre[2], n.ErrorMaxDeg, n.ErrorRMSDeg)

@@ -41,9 +41,13 @@ for each field of swings, and measures by how much its root segment rolls about
 the bone, in degrees per degree of sway (in JSON radians per radian, which is the
 same number):
 
-  plain     the shortest arc from the direction at rest
-  centred   the shortest arcs by way of the middle of the range
-  best      the field that rolls least, in the mean square
+  shortest    the shortest arc from the direction at rest
+  centred     the shortest arcs by way of the middle of the range
+  least_roll  the field that rolls least, in the mean square
+  balanced    rolls little and stays close to the shortest arc from rest
+
+There is no field of the last two over some ranges, such as those that nearly
+close to a ring; the others are measured still.
 
 "over the bound" sets the worst against area/perimeter of the range, which no
 field stays below on average along the edge. A flip is a place where segments
@@ -154,15 +158,23 @@ func sweepOf(c *cobra.Command, args []string, file string) (swept, error) {
 func (s *swept) measure() (err error) {
 	s.found, err = sweep.Compare(s.motion, sweep.Options{Axis: s.motion.Direction(s.rest.Flexion, s.rest.Abduction)})
 	if err != nil {
-		text := strings.TrimPrefix(strings.TrimPrefix(err.Error(), `chain: limb "sweep": `), "range: ")
-		return fmt.Errorf("%s: flexion_deg and abduction_deg: %s", printable.Text(cmp.Or(s.file, s.name)), text)
+		return fmt.Errorf("%s: flexion_deg and abduction_deg: %s", printable.Text(cmp.Or(s.file, s.name)), ownWords(err))
 	}
 	return nil
 }
 
+// ownWords are an error's without the names of packages and of sweep's limb.
+func ownWords(err error) string {
+	text := err.Error()
+	for _, prefix := range []string{`chain: limb "sweep": `, "sweep: ", "swing: ", "range: "} {
+		text = strings.TrimPrefix(text, prefix)
+	}
+	return text
+}
+
 // fields are the figures under their names, in the order they are told in.
 func (s *swept) fields() []namedFigures {
-	return []namedFigures{{"shortest", &s.found.Shortest}, {"centred", &s.found.Centred}, {"least_roll", &s.found.LeastRoll}}
+	return []namedFigures{{"shortest", &s.found.Shortest}, {"centred", &s.found.Centred}, {"least_roll", &s.found.LeastRoll}, {"balanced", &s.found.Balanced}}
 }
 
 type namedFigures struct {
@@ -178,6 +190,10 @@ func (s *swept) print(w io.Writer) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "field\tworst roll, degrees per degree of sway\tat flexion\tat abduction\troot mean square\tworst over the bound\tflips")
 	for _, f := range s.fields() {
+		if f.None != nil {
+			fmt.Fprintf(table, "%s\tnone\n", f.name)
+			continue
+		}
 		worst, rms, ratio := fmt.Sprintf("%.2f", f.Worst), fmt.Sprintf("%.2f", f.RMS), fmt.Sprintf("%.1f", f.Ratio)
 		if f.Unbounded {
 			worst, rms, ratio = "no bound", "no bound", "no bound"
@@ -185,6 +201,11 @@ func (s *swept) print(w io.Writer) {
 		fmt.Fprintf(table, "%s\t%s\t%g\t%g\t%s\t%s\t%d\n", f.name, worst, tenths(f.WorstAt.Flexion), tenths(f.WorstAt.Abduction), rms, ratio, len(f.Flips))
 	}
 	table.Flush()
+	for _, f := range s.fields() {
+		if f.None != nil {
+			fmt.Fprintf(w, "\n%s: %s\n", f.name, printable.Text(ownWords(f.None)))
+		}
+	}
 	fmt.Fprintf(w, "\nthe bound, area/perimeter: %.3f; centre of the range: flexion %g, abduction %g\n", s.found.Bound,
 		tenths(s.found.Centred.CentreAt.Flexion), tenths(s.found.Centred.CentreAt.Abduction))
 }
@@ -196,6 +217,9 @@ func tenths(radians float64) float64 { return math.Round(radians*1800/math.Pi)/1
 func (s *swept) draw(folder string) ([]string, error) {
 	var maps []report.RollMap
 	for _, f := range s.fields() {
+		if f.None != nil {
+			continue
+		}
 		title := fmt.Sprintf("%s, %s: worst %.2f, root mean square %.2f", s.name, f.name, f.Worst, f.RMS)
 		if f.Unbounded {
 			title = fmt.Sprintf("%s, %s: without bound at flexion %g, abduction %g", s.name, f.name, tenths(f.WorstAt.Flexion), tenths(f.WorstAt.Abduction))

@@ -19,11 +19,12 @@ type sweepReport struct {
 }
 
 type fieldReport struct {
-	Worst     *float64   `json:"worst"` // null where there is no bound
-	RMS       *float64   `json:"rms"`   // null where there is no bound
+	None      string     `json:"none,omitempty"` // why there is no such field; the rest is then null and zero
+	Worst     *float64   `json:"worst"`          // null where there is no bound
+	RMS       *float64   `json:"rms"`            // null where there is no bound
 	WorstAt   [2]float64 `json:"worst_at_deg"`
 	Flips     int        `json:"flips"`
-	CentreAt  [2]float64 `json:"centre_at_deg"` // the direction that swings go by way of; the plain field's is rest
+	CentreAt  [2]float64 `json:"centre_at_deg"` // the direction that swings go by way of; the shortest arc's is rest
 	OverBound *float64   `json:"over_bound"`    // worst over area_over_perimeter; null where there is no bound
 }
 
@@ -33,6 +34,10 @@ func (s *swept) report(written []string) sweepReport {
 		Units: "radians per radian of sway", AreaOverPerimeter: s.found.Bound, Fields: map[string]fieldReport{}, Files: written,
 	}
 	for _, f := range s.fields() {
+		if f.None != nil {
+			out.Fields[f.name] = fieldReport{None: ownWords(f.None)}
+			continue
+		}
 		out.Fields[f.name] = fieldReport{
 			Worst: bounded(f.Worst), RMS: bounded(f.RMS),
 			WorstAt: placeDegrees(f.WorstAt), Flips: len(f.Flips), CentreAt: placeDegrees(f.CentreAt), OverBound: bounded(f.Ratio),

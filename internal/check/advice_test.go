@@ -104,10 +104,4 @@ func TestAssumed(t *testing.T) {
 	fitted := asset.LimbInfo{RangeSpec: asset.Range{FlexionDeg: [2]float64{-30, 120}, Frame: asset.RangeFrame{Down: [3]float64{1}}}, Range: chain.Range{Flexion: [2]float64{-1, 1}}}
 	require.Equal(t, "clips", rangeOf(fitted).Name)
 	require.Equal(t, "limits", info(asset.Range{FlexionDeg: [2]float64{-30, 120}}, hip))
-	for _, centre := range []r3.Vec{{Y: -1}, {Z: 1}} {
-		field, err := swing.NewField(r3.Vec{Y: -1}, centre)
-		require.NoError(t, err)
-		want := map[bool]string{true: "centred", false: "plain"}[centre.Z == 1]
-		require.Equal(t, want, fieldName(asset.LimbInfo{Field: field}))
-	}
 }

@@ -106,7 +106,7 @@ func (c *inspection) split() error {
 		c.gauges = append(c.gauges, g)
 		limb := Limb{
 			Name: l.Spec.Name, Joint: l.Spec.Joint, Segments: l.Solver.Segments, Worst: -1, End: l.Spec.End.Joint, Length: l.Length,
-			Field: fieldName(l), Range: rangeOf(l), crowded: map[int]bool{}, Around: around(c.file, l.Joint),
+			Field: l.FieldName, Range: rangeOf(l), crowded: map[int]bool{}, Around: around(c.file, l.Joint),
 		}
 		limb.From, limb.To = g.cutFrom(c.mesh.Positions)
 		// The clips that it came with, and not the poses put in, which come last.

@@ -76,7 +76,7 @@ func writeForC(t testing.TB, w *strings.Builder, l limb) {
 	fmt.Fprintf(w, "limb\nsegments %d\n", spec.Segments)
 	fmt.Fprintf(w, "twist %s\n", []string{chain.Own: "own", chain.Tip: "tip"}[spec.Twist])
 	fmt.Fprintf(w, "ramp %s\n", []string{chain.Linear: "linear", chain.Smooth: "smooth"}[spec.Ramp])
-	fmt.Fprintf(w, "field %s\n", []string{chain.AnyField: "any", chain.Shortest: "plain", chain.Centred: "centred", chain.LeastRoll: "best"}[spec.Field])
+	fmt.Fprintf(w, "field %s\n", []string{chain.AnyField: "any", chain.Shortest: "shortest", chain.Centred: "centred", chain.LeastRoll: "least_roll", chain.Balanced: "balanced"}[spec.Field])
 	fmt.Fprintf(w, "centre_mode %s\n", []string{chain.Auto: "auto", chain.None: "none", chain.Given: "given"}[spec.CentreMode])
 	fmt.Fprintf(w, "range %s\n", []string{engine.RangeNone: "none", engine.RangeHip: "hip", engine.RangeShoulder: "shoulder",
 		engine.RangeWrist: "wrist", engine.RangeLimits: "limits"}[spec.Range])

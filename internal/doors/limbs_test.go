@@ -18,10 +18,12 @@ const wrenName = "wren.glb"
 // limbFiles are the table's limbs as a limb file has them: every field, twist, ramp
 // and way to give a centre or a range.
 var limbFiles = []string{
-	`{"name": "left thigh, plain", "joint": "thigh_l", "end": "shin_l", "segments": 3, "field": "plain"}`,
+	`{"name": "left thigh, shortest", "joint": "thigh_l", "end": "shin_l", "segments": 3, "field": "shortest"}`,
 	`{"name": "left thigh, centred", "joint": "thigh_l", "end": "shin_l", "segments": 4, "field": "centred", "range": "hip", "shares": "smooth"}`,
-	`{"name": "left thigh, best", "joint": "thigh_l", "end": "shin_l", "segments": 4, "field": "best", "range": "hip"}`,
-	`{"name": "left upper arm, best", "joint": "upper_arm_l", "end": "forearm_l", "shares": [0, 0.15, 0.4, 0.7, 1], "segments": 5, "field": "best", "range": "shoulder"}`,
+	`{"name": "left thigh, least roll", "joint": "thigh_l", "end": "shin_l", "segments": 4, "field": "least_roll", "range": "hip"}`,
+	`{"name": "left thigh, balanced", "joint": "thigh_l", "end": "shin_l", "segments": 4, "field": "balanced", "range": "hip"}`,
+	`{"name": "left upper arm, least roll", "joint": "upper_arm_l", "end": "forearm_l", "shares": [0, 0.15, 0.4, 0.7, 1], "segments": 5, "field": "least_roll", "range": "shoulder"}`,
+	`{"name": "left upper arm, balanced", "joint": "upper_arm_l", "end": "forearm_l", "shares": [0, 0.15, 0.4, 0.7, 1], "segments": 5, "field": "balanced", "range": "shoulder"}`,
 	`{"name": "left forearm", "joint": "forearm_l", "end": "hand_l", "twist": "tip", "tip": "hand_l", "segments": 3}`,
 	`{"name": "right thigh, limits", "joint": "thigh_r", "end": "shin_r", "segments": 2, "range": {"flexion_deg": [-20, 100], "abduction_deg": [-25, 40]}}`,
 	`{"name": "right upper arm, given centre", "joint": "upper_arm_r", "end": "forearm_r", "segments": 3, "centre": [-0.6, -0.3, 0.7], "range": "none"}`,

@@ -85,8 +85,8 @@ func TestSameBitsFingerprints(t *testing.T) {
 		"both":   0x2f1d42746db84691,
 		"far":    0x989e2067c4a95035,
 		"centre": 0x1c1f017dc97ce669,
-		"hip":    0x4f26e2034e0beaa1,
-		"limits": 0x0ad3a8d26085981c,
+		"hip":    0xc1872a27e4c836ae,
+		"limits": 0x229fa29dcd91841e,
 	} {
 		got := describe(t, specs[name]).Fingerprint
 		require.Equal(t, want, got, "%s: %#016x", name, got)

@@ -9,7 +9,7 @@ import (
 type Info struct {
 	Size                       uint32 // of the struct
 	Segments                   int32
-	Field                      int32 // chain.Shortest, Centred or Best
+	Field                      int32 // chain.Shortest, Centred, LeastRoll or Balanced
 	HasRange, HasTip, Reserved int32
 	Axis, Centre               [3]float64 // unit, in the joint's frame
 	Shares, TipShares          [chain.MaxSegments]float64
@@ -23,7 +23,7 @@ const InfoSize = 4*6 + 8*(3+3+2*chain.MaxSegments+1)
 func (l *Limb) Describe() Info {
 	s := l.solver
 	info := Info{
-		Size: InfoSize, Segments: int32(s.Segments()), Field: int32(fieldInUse(s)),
+		Size: InfoSize, Segments: int32(s.Segments()), Field: int32(s.FieldKind()),
 		HasRange: flag(!s.Range().IsZero()), HasTip: flag(l.hasTip),
 		Axis: components(s.Axis()), Centre: components(s.Centre()), Fingerprint: l.fingerprint(),
 	}
@@ -31,18 +31,6 @@ func (l *Limb) Describe() Info {
 	copy(info.Shares[:], own)
 	copy(info.TipShares[:], tip)
 	return info
-}
-
-// fieldInUse is what a specification's field, centre and range have come to.
-func fieldInUse(s *chain.Solver) chain.Field {
-	const rounding = 1e-12 // of a plain field's centre, which is the axis
-	switch {
-	case s.Field().IsCorrected():
-		return chain.LeastRoll
-	case r3.Norm(r3.Sub(s.Centre(), s.Axis())) < rounding:
-		return chain.Shortest
-	}
-	return chain.Centred
 }
 
 func components(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

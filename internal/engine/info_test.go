@@ -35,7 +35,8 @@ func TestDescribe(t *testing.T) {
 	require.Zero(t, info.TipShares)
 
 	for want, change := range map[chain.Field]func(*Spec){
-		chain.LeastRoll: func(*Spec) {},
+		chain.Balanced:  func(*Spec) {},
+		chain.LeastRoll: func(s *Spec) { s.Field = chain.LeastRoll },
 		chain.Shortest:  func(s *Spec) { s.Field = chain.Shortest },
 		chain.Centred:   func(s *Spec) { s.CentreMode, s.Centre = chain.Given, ahead },
 	} {

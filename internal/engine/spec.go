@@ -79,7 +79,7 @@ func (s *Spec) check() error {
 	}{
 		{"twist", int(s.Twist), int(chain.Tip), "0 for own or 1 for tip"},
 		{"ramp", int(s.Ramp), int(chain.Smooth), "0 for linear or 1 for smooth"},
-		{"field", int(s.Field), int(chain.LeastRoll), "0 for any, 1 for plain, 2 for centred or 3 for best"},
+		{"field", int(s.Field), int(chain.Balanced), "0 for any, 1 for shortest, 2 for centred, 3 for least_roll or 4 for balanced"},
 		{"centre_mode", int(s.CentreMode), int(chain.Given), "0 for auto, 1 for none or 2 for a given centre"},
 		{"range", int(s.Range), int(RangeLimits), "0 for none, 1 for hip, 2 for shoulder, 3 for wrist or 4 for limits"},
 	} {
@@ -120,8 +120,8 @@ func (s *Spec) checkAgreement() error {
 		return BadSpec.errorf("flexion_deg is %v and range %d, expected 4 for limits, or no limits", s.FlexionDeg, s.Range)
 	case s.Range != RangeLimits && s.AbductionDeg != [2]float64{}:
 		return BadSpec.errorf("abduction_deg is %v and range %d, expected 4 for limits, or no limits", s.AbductionDeg, s.Range)
-	case s.Range == RangeNone && s.Field == chain.LeastRoll:
-		return BadSpec.errorf("field is least_roll and range none, expected %s", ranges)
+	case s.Range == RangeNone && (s.Field == chain.LeastRoll || s.Field == chain.Balanced):
+		return BadSpec.errorf("field is %s and range none, expected %s", s.Field, ranges)
 	case s.Range == RangeNone && s.Field == chain.Centred && s.CentreMode == chain.Auto:
 		return BadSpec.errorf("field is centred, range none and centre auto, expected %s, or a given centre", ranges)
 	}

@@ -21,7 +21,7 @@ import (
 //	ramp                              "linear" or "smooth"
 //	shares                            a list of the joint's own, or one of ramp's words
 //	tip_shares                        a list of the tip's
-//	field                             "shortest", "centred" or "least_roll"
+//	field                             "shortest", "centred", "least_roll" or "balanced"
 //	centre                            "auto", "none" or [x, y, z]
 //	range                             "none", "hip", "shoulder", "wrist" or
 //	                                  {"flexion_deg": [-30, 120], "abduction_deg": [-30, 45]}
@@ -89,7 +89,7 @@ func (s *Spec) set(key string, raw json.RawMessage) (err error) {
 	case "tip_shares":
 		s.TipShares, err = list(key, raw)
 	case "field":
-		s.Field, err = word(key, raw, []chain.Field{chain.Shortest, chain.Centred, chain.LeastRoll}, "shortest", "centred", "least_roll")
+		s.Field, err = word(key, raw, []chain.Field{chain.Shortest, chain.Centred, chain.LeastRoll, chain.Balanced}, "shortest", "centred", "least_roll", "balanced")
 	case "centre":
 		if isText(raw) {
 			s.CentreMode, err = word(key, raw, []chain.CentreMode{chain.Auto, chain.None}, "auto", "none")

@@ -14,9 +14,9 @@ func TestParseSpec(t *testing.T) {
 		` {"axis": [1, 2e0, -3], "segments": 4, "twist": "tip", "ramp": "smooth", "tip_shares": [0, 0.25, 0.5, 1]} `: {
 			Axis: [3]float64{1, 2, -3}, Segments: 4, Twist: chain.Tip, Ramp: chain.Smooth, TipShares: []float64{0, .25, .5, 1},
 		},
-		`{"shares": "smooth", "field": "plain", "centre": "none", "range": "none"}`: {Ramp: chain.Smooth, Field: chain.Shortest, CentreMode: chain.None},
-		`{"shares": [0, 1], "field": "centred", "centre": [0, 1, 1]}`:               {Shares: []float64{0, 1}, Field: chain.Centred, CentreMode: chain.Given, Centre: [3]float64{0, 1, 1}},
-		`{"twist": "own", "field": "best", "centre": "auto", "range": {"abduction_deg": [-30, 45], "flexion_deg": [0, 120]}, "down": [0, -1, 0], "forward": [0, 0, 1], "out": [1, 0, 0]}`: {
+		`{"shares": "smooth", "field": "shortest", "centre": "none", "range": "none"}`: {Ramp: chain.Smooth, Field: chain.Shortest, CentreMode: chain.None},
+		`{"shares": [0, 1], "field": "centred", "centre": [0, 1, 1]}`:                  {Shares: []float64{0, 1}, Field: chain.Centred, CentreMode: chain.Given, Centre: [3]float64{0, 1, 1}},
+		`{"twist": "own", "field": "least_roll", "centre": "auto", "range": {"abduction_deg": [-30, 45], "flexion_deg": [0, 120]}, "down": [0, -1, 0], "forward": [0, 0, 1], "out": [1, 0, 0]}`: {
 			Field: chain.LeastRoll, Range: RangeLimits, FlexionDeg: [2]float64{0, 120}, AbductionDeg: [2]float64{-30, 45}, Down: down, Forward: ahead, Out: left,
 		},
 		`{"range": "hip"}`:      {Range: RangeHip},
@@ -62,7 +62,7 @@ func TestParseSpecErrors(t *testing.T) {
 		`{"shares": "steep"}`:                    `shares is "steep", expected "linear" or "smooth"`,
 		`{"tip_shares": [0, true]}`:              "tip_shares is [0, true], expected",
 		`{"tip_shares": "linear"}`:               `tip_shares is "linear", expected a list`,
-		`{"field": "any"}`:                       `field is "any", expected "plain" or "centred" or "best"`,
+		`{"field": "any"}`:                       `field is "any", expected "shortest" or "centred" or "least_roll" or "balanced"`,
 		`{"centre": "given"}`:                    `centre is "given", expected "auto" or "none"`,
 		`{"centre": [0, 0, 0]}`:                  `centre is [0, 0, 0], expected "auto", "none" or [x, y, z], not all 0`,
 		`{"range": "knee"}`:                      `range is "knee", expected`,

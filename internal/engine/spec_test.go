@@ -133,7 +133,8 @@ func TestSpecErrors(t *testing.T) {
 		{"tip_shares[0] is NaN", func(s *Spec) { s.TipShares = []float64{nan, 1} }},
 		{"tip_shares has 2 numbers, expected 4", func(s *Spec) { s.TipShares = []float64{0, 1} }},
 		{"tip_shares has 3 numbers and shares 2", func(s *Spec) { s.Segments, s.Shares, s.TipShares = 0, []float64{0, 1}, []float64{0, 0, 1} }},
-		{"field is 4, expected", func(s *Spec) { s.Field = 4 }},
+		{"field is 5, expected", func(s *Spec) { s.Field = 5 }},
+		{"field is balanced and range none, expected range", func(s *Spec) { s.Field, s.Range = chain.Balanced, RangeNone }},
 		{"field is least_roll and range none, expected range hip, shoulder, wrist or limits", func(s *Spec) { s.Field, s.Range = chain.LeastRoll, RangeNone }},
 		{"field is least_roll and range none", func(s *Spec) {
 			s.Field, s.Range, s.CentreMode, s.Centre = chain.LeastRoll, RangeNone, chain.Given, down

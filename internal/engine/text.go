@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/pronate/pronate/chain"
 	"github.com/pronate/pronate/chain/asset"
 )
 
@@ -39,8 +38,7 @@ func FromText(text []byte, name string, rest Spec) (Handle, error) {
 		return 0, BadSpec.errorf("%s", err)
 	}
 	if note != "" {
-		field := map[chain.Field]string{chain.Shortest: asset.FieldShortest, chain.Centred: asset.FieldCentred, chain.LeastRoll: asset.FieldLeastRoll}[fieldInUse(solver)]
-		return add(solver), RangeOut.errorf("limb %q: range: %s; its field is %s", limb.Name, note, field)
+		return add(solver), RangeOut.errorf("limb %q: range: %s; its field is %s", limb.Name, note, solver.FieldKind())
 	}
 	return add(solver), nil
 }

@@ -10,7 +10,7 @@
 //	alpha_i / 2 = (k_i - 1) tau/2 + m_i sigma/2
 //	segment i   = (cos alpha_i/2, sin alpha_i/2 a)
 //
-// with h the direction half-way from a to c. The plain field is c = a, B = 1.
+// with h the direction half-way from a to c. The field of shortest arcs is c = a, B = 1.
 //
 // Quaternions are Hamilton and active; angles are radians. Every product that
 // a sum takes in is wrapped in float64(), which forbids fused multiply-add

@@ -51,9 +51,9 @@ func NewSwing[F Real](field *swing.Field) Swing[F] {
 			X: F(table.X), Y: F(table.Y), PerStep: F(table.PerStep), NX: table.NX, NY: table.NY, Coef: table.Coef,
 		}
 		// Found as it is for other rotations, so that theirs is exactly 0 there.
-		var identity Twist[F]
-		s.Twist(&identity, 1, 0, 0, 0)
-		s.rest = -identity.Half
+		p, r, sign, n2, _ := s.parts(1, 0, 0, 0)
+		inverse := 1 / sqrt(n2)
+		s.rest = s.lookUp(1, 0, 0, 0, F(p*inverse), F(r*inverse), F(sign*inverse))
 	}
 	return s
 }
@@ -148,14 +148,19 @@ func (s *Swing[F]) Twist(t *Twist[F], w, x, y, z F) {
 	}
 }
 
-// correction is half of chi where a rotation points, in [-pi/2, pi/2]. sin and
-// cos are of half the twist, and back is sign/n.
+// correction is half of chi where a rotation points, in [-pi/2, pi/2]; chi is within
+// three half turns. sin and cos are of half the twist, and back is sign/n.
 func (s *Swing[F]) correction(w, x, y, z, sin, cos, back F) F {
+	return wrapHalf(s.lookUp(w, x, y, z, sin, cos, back) - s.rest)
+}
+
+// lookUp is half of what the table has where a rotation points.
+func (s *Swing[F]) lookUp(w, x, y, z, sin, cos, back F) F {
 	a := F(w*s.x[0]) + (F(x*s.x[1]) + F(y*s.x[2]) + F(z*s.x[3]))
 	b := F(w*s.y[0]) + (F(x*s.y[1]) + F(y*s.y[2]) + F(z*s.y[3]))
 	u := F((F(a*sin) + F(b*cos)) * back)
 	v := F((F(b*sin) - F(a*cos)) * back)
-	return wrapHalf(F(0.5*s.table.At(u, v)) - s.rest)
+	return F(0.5 * s.table.At(u, v))
 }
 
 // undo takes the turn by chi off a half twist.

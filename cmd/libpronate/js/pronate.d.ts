@@ -90,7 +90,7 @@ export interface Specification {
   /** Of the tip's twist, 0 to 1 for each segment. */
   tip_shares?: Numbers;
   /** Which swings the segments share. Left out: the best that centre and range are good for. */
-  field?: 'shortest' | 'centred' | 'least_roll';
+  field?: 'shortest' | 'centred' | 'least_roll' | 'balanced';
   /** The direction that a swing goes by way of, in the anchor's frame. "auto": the range's middle. */
   centre?: 'auto' | 'none' | Numbers;
   /**
@@ -161,14 +161,14 @@ export interface Limb extends Freed {
 export interface Info {
   readonly segments: number;
   /** The one in use. */
-  readonly field: 'shortest' | 'centred' | 'least_roll';
+  readonly field: 'shortest' | 'centred' | 'least_roll' | 'balanced';
   /** Whether the joint's range of motion is known. */
   readonly hasRange: boolean;
   /** Whether solves read the tip's rotations. */
   readonly hasTip: boolean;
   /** Of length 1, in the joint's frame. */
   readonly axis: number[];
-  /** Likewise: a twist is undefined where the bone points straight away from it. A plain field's is the axis. */
+  /** Likewise: a twist is undefined where the bone points straight away from it. That of the shortest arc is the axis. */
   readonly centre: number[];
   /** Of the joint's own twist, for each segment. */
   readonly shares: number[];

@@ -71,7 +71,7 @@ function plain(key, value) {
 }
 
 const none = 0n;
-const fields = ['any', 'shortest', 'centred', 'least_roll'];
+const fields = ['any', 'shortest', 'centred', 'least_roll', 'balanced'];
 const mostSegments = 32;
 const infoSize = 24 + 8 * (3 + 3 + 2 * mostSegments + 1); // pronate_limb_info
 const rotationSize = 4 * 8;

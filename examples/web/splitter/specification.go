@@ -32,13 +32,21 @@ type specification struct {
 	TipRest    *[4]float64 `json:"tip_rest,omitempty"`
 }
 
+// fieldName is a field's name, or none for the one that the rest asks for.
+func fieldName(f chain.Field) string {
+	if f == chain.AnyField {
+		return ""
+	}
+	return f.String()
+}
+
 func specificationOf(l asset.LimbInfo) (specification, error) {
 	from := l.Solver
 	s := specification{
 		Axis: components(from.Axis), Segments: from.Segments, Shares: from.Shares, TipShares: from.TipShares,
 		Twist: map[chain.Twist]string{chain.Own: "own", chain.Tip: "tip"}[from.Twist],
 		Ramp:  map[chain.Ramp]string{chain.Linear: "linear", chain.Smooth: "smooth"}[from.Ramp],
-		Field: map[chain.Field]string{chain.Shortest: "shortest", chain.Centred: "centred", chain.LeastRoll: "least_roll"}[from.Field],
+		Field: fieldName(from.Field),
 		Range: asset.RangeNone, AnchorRest: rotation(from.AnchorRest), JointRest: rotation(from.JointRest), TipRest: rotation(from.TipRest),
 	}
 	switch from.Centre.Mode {

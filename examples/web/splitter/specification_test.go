@@ -21,19 +21,19 @@ var ways = []struct {
 	change func(l *limbText)
 	field  string
 }{
-	{"as detected", func(*limbText) {}, asset.FieldLeastRoll},
-	{"nothing asked", func(l *limbText) { l.Range, l.Field, l.Centre = nil, "", nil }, asset.FieldLeastRoll},
-	{"best", func(l *limbText) { l.Field, l.Segments = asset.FieldLeastRoll, raw(6) }, asset.FieldLeastRoll},
+	{"as detected", func(*limbText) {}, asset.FieldBalanced},
+	{"nothing asked", func(l *limbText) { l.Range, l.Field, l.Centre = nil, "", nil }, asset.FieldBalanced},
+	{"least roll", func(l *limbText) { l.Field, l.Segments = asset.FieldLeastRoll, raw(6) }, asset.FieldLeastRoll},
 	{"centred", func(l *limbText) { l.Field, l.Shares = asset.FieldCentred, raw("smooth") }, asset.FieldCentred},
-	{"plain", func(l *limbText) { l.Field = asset.FieldShortest }, asset.FieldShortest},
-	{"shares", func(l *limbText) { l.Segments, l.Shares = raw(2), raw([]float64{0.1, 1. / 3}) }, asset.FieldLeastRoll},
+	{"shortest", func(l *limbText) { l.Field = asset.FieldShortest }, asset.FieldShortest},
+	{"shares", func(l *limbText) { l.Segments, l.Shares = raw(2), raw([]float64{0.1, 1. / 3}) }, asset.FieldBalanced},
 	// None of these is what it was after a way through radians and back.
 	{"limits", func(l *limbText) {
 		l.Range = raw(limitsText{Flexion: &[2]float64{-38.6, 74.8}, Abduction: &[2]float64{-18.7, 35.7}})
-	}, asset.FieldLeastRoll},
+	}, asset.FieldBalanced},
 	{"own directions", func(l *limbText) {
 		l.Range = raw(limitsText{&[2]float64{-38.6, 74.8}, &[2]float64{-18.7, 35.7}, &[3]float64{0, -0.6, 0.8}, &[3]float64{0, 0.8, 0.6}, &[3]float64{-1, 0, 0}})
-	}, asset.FieldLeastRoll},
+	}, asset.FieldBalanced},
 	{"given centre", func(l *limbText) { l.Field, l.Centre = asset.FieldCentred, raw([]float64{0.1, -0.9, 0.3}) }, asset.FieldCentred},
 }
 

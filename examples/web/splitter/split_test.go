@@ -30,7 +30,7 @@ func TestDetectTellsOfWren(t *testing.T) {
 	require.Equal(t, "thigh_l", thigh.Joint)
 	require.JSONEq(t, `"shin_l"`, string(thigh.End))
 	require.JSONEq(t, `"hip"`, string(thigh.Range))
-	require.Equal(t, []string{asset.FieldLeastRoll, asset.TwistOwn, ""}, []string{thigh.Field, thigh.Twist, thigh.Tip})
+	require.Equal(t, []string{asset.FieldBalanced, asset.TwistOwn, ""}, []string{thigh.Field, thigh.Twist, thigh.Tip})
 	require.Equal(t, []string{"", asset.TwistTip, "hand_r"}, []string{forearm.Field, forearm.Twist, forearm.Tip})
 	require.JSONEq(t, `"none"`, string(forearm.Range))
 }

@@ -68,6 +68,7 @@ static const choice fields[] = {{"any", PRONATE_FIELD_ANY},
                                 {"shortest", PRONATE_FIELD_SHORTEST},
                                 {"centred", PRONATE_FIELD_CENTRED},
                                 {"least_roll", PRONATE_FIELD_LEAST_ROLL},
+                                {"balanced", PRONATE_FIELD_BALANCED},
                                 {NULL, 0}};
 static const choice modes[] = {{"auto", PRONATE_CENTRE_AUTO}, {"none", PRONATE_CENTRE_NONE}, {"given", PRONATE_CENTRE_GIVEN}, {NULL, 0}};
 static const choice ranges[] = {{"none", PRONATE_RANGE_NONE},   {"hip", PRONATE_RANGE_HIP},       {"shoulder", PRONATE_RANGE_SHOULDER},

@@ -134,7 +134,7 @@ func (l lanes) alignMarks(odd reg.GPVirtual) {
 	SHRQ(reg.CL, odd)
 }
 
-// parts is Swing.parts; the sign comes as a sign bit. In a plain field r is w, or a
+// parts is Swing.parts; the sign comes as a sign bit. In a field of shortest arcs r is w, or a
 // zero of either sign, which makes no difference.
 func (l lanes) parts(constants Mem, q [4]vector, field int) (p, r, sign, n2, norm2 vector) {
 	each := func(index int) Mem { return constants.Offset(index * wide) }
