@@ -31,9 +31,10 @@ const (
 // there, by the angle from rest, and next to the opposite direction there is none.
 const (
 	worseByOpposite  = 0.08
-	worseByOverhead  = 0.20
+	worseByOverhead  = 0.25
 	overheadFrom     = 136 * math.Pi / 180
-	oppositeFrom     = 163 * math.Pi / 180
+	oppositeFrom     = 155 * math.Pi / 180 // of poses that the measurement makes
+	oppositeInClips  = 161 * math.Pi / 180 // of the character's own
 	mostAutoSegments = 6
 	keptRadius       = 0.95
 )
@@ -117,6 +118,7 @@ func (c *chooser) subject(number int, spec LimbSpec) (*subject, error) {
 	if len(s.skin.triangles) == 0 {
 		return s, nil
 	}
+	s.opposite = !s.limb.usesTip && passesOpposite(s.limb.solver.Range(), s.limb.solver.Axis())
 	s.solutions = []*limb{s.limb}
 	if c.fieldIsOpen(s) {
 		shortest, err := c.as(s, plan{field: FieldShortest, segments: s.limb.solver.Segments()})
@@ -125,7 +127,6 @@ func (c *chooser) subject(number int, spec LimbSpec) (*subject, error) {
 		}
 		s.solutions = append(s.solutions, shortest)
 	}
-	s.opposite = !s.limb.usesTip && passesOpposite(s.limb.solver.Range(), s.limb.solver.Axis())
 	c.cut(s)
 	return s, nil
 }
@@ -199,9 +200,10 @@ func (c *chooser) neighboursOf(s *subject) (out []int) {
 }
 
 // fieldIsOpen reports whether the field may be chosen: the limb bends by one that is
-// not the shortest arc already, and its limb file names none.
+// not the shortest arc already, and its limb file names none. The shortest arc is no
+// choice where it is singular within the range.
 func (c *chooser) fieldIsOpen(s *subject) bool {
-	return !s.limb.usesTip && s.spec.Field == "" && s.spec.Centre.Direction == nil && s.limb.field != FieldShortest
+	return !s.opposite && !s.limb.usesTip && s.spec.Field == "" && s.spec.Centre.Direction == nil && s.limb.field != FieldShortest
 }
 
 // numberIsOpen reports whether the number of segments may be chosen.

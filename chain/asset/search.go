@@ -23,7 +23,7 @@ func (s *subject) limit(m posed) float64 {
 	switch {
 	case !s.opposite:
 		return worseBy
-	case m.away > oppositeFrom:
+	case m.away > oppositeInClips, m.made && m.away > oppositeFrom:
 		return math.Inf(1)
 	case m.away > overheadFrom:
 		return worseByOverhead
@@ -40,7 +40,7 @@ func (c *chooser) judge(s *subject, which []int, split []measured) verdict {
 		before, after := total(s.source[at].strain)/c.area, total(split[i].strain)/c.area
 		limit := s.limit(m)
 		excess := 0.
-		if !math.IsInf(limit, 1) {
+		if !math.IsInf(limit, 1) { // else nothing is promised there
 			excess = (after - slack) / ((1+limit)*before + 1e-300)
 			if narrower := s.source[at].radius - split[i].radius; narrower > allowedNarrower(before, after) {
 				excess = max(excess, 1+narrower)
