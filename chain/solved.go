@@ -1,6 +1,8 @@
 package chain
 
 import (
+	"errors"
+
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/internal/steady"
 	"github.com/pronate/pronate/rest"
@@ -75,9 +77,23 @@ func (k solvedKey) solve() (*swing.Field, error) {
 		centre = own.Middle()
 	}
 	if k.kind == Balanced {
-		return swing.Balanced(k.rest, centre, region, swing.Knots)
+		return balanced(k.rest, centre, region)
 	}
 	return swing.LeastRoll(centre, centre, region, swing.Knots)
+}
+
+// balanced is the balanced field. Where the direction opposite to rest lies well inside
+// the range, as for an arm that hangs a little backwards, staying close to the
+// shortest arcs forces a singular point on the field: then rolling little counts for
+// more.
+func balanced(rest, centre r3.Vec, region swing.Region) (field *swing.Field, err error) {
+	for _, lambda := range []float64{swing.BalanceLambda, swing.BalanceLambda / 3., swing.BalanceLambda / 10.} {
+		field, err = swing.Balance{Lambda: lambda, Power: swing.BalancePower}.Field(rest, centre, region, swing.Knots)
+		if !errors.Is(err, swing.ErrSingular) {
+			break
+		}
+	}
+	return field, err
 }
 
 // coordinates are a direction's along Down, Forward and Out.

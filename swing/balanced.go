@@ -48,7 +48,7 @@ const (
 // knots, axis, centre and region are as for LeastRoll; the centre decides by its
 // distance from the region how fine the cells are, and not what is solved. Where the
 // solution has a zero in the region, the field would have a singular point in it:
-// that is an error.
+// that is an error that wraps [ErrSingular].
 func Balanced(axis, centre r3.Vec, region Region, knots int) (*Field, error) {
 	return Balance{Lambda: BalanceLambda, Power: BalancePower}.Field(axis, centre, region, knots)
 }
@@ -72,7 +72,7 @@ func (o Balance) Field(axis, centre r3.Vec, region Region, knots int) (*Field, e
 		return nil, p.errorf("%w", err)
 	}
 	if u.isSingular(p.outline) {
-		return nil, p.errorf("%w", errSingular)
+		return nil, p.errorf("%w", ErrSingular)
 	}
 	return p.correct(cells, u.slope, tie.slope)
 }

@@ -43,7 +43,9 @@ func (e *pair) add(b *basis, weight, gx, gy, w, re, im float64) {
 	}
 }
 
-var errSingular = errors.New("the field has a singular point in the region, expected a smaller region or one that reaches less far from the axis")
+// ErrSingular is what [Balanced] wraps where its field would have a singular point in
+// the region.
+var ErrSingular = errors.New("the field has a singular point in the region, expected a smaller region or one that reaches less far from the axis")
 
 // solveSection finds the section that minimises the integral of |du - i g u|^2 over
 // the region in the plane, and lambda n^power |u - e^iβ|^2 over it on the sphere.

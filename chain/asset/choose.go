@@ -15,10 +15,13 @@ import (
 
 // A pose is worse if its strain grows by more than worseBy or the radius of a section
 // falls by more than narrowerBy (narrowerIfBetterBy where the strain falls), and a limb gains if the strain of some pose falls by
-// betterBy at least. Differences below slack, a part of the strain's unit over all of
+// betterBy at least. In a clip the limb is a part of a pose: there its strain may also
+// grow by worseOfWhole of the strain of all skin, half of what makes a pose worse, for
+// two limbs may be at their worst at once. Differences below slack, a part of the strain's unit over all of
 // the skin, are below what shows: a mean stretch of 0.14 %.
 const (
 	worseBy            = 0.03
+	worseOfWhole       = 0.015
 	betterBy           = 0.10
 	narrowerBy         = 0.03
 	narrowerIfBetterBy = 0.10
@@ -28,15 +31,21 @@ const (
 // Where a joint's range passes the direction opposite to rest, as that of an arm that
 // hangs does overhead, no field avoids both strain and jumps there: the shortest arc
 // jumps, and any field that does not has to twist the root. So the limits are wider
-// there, by the angle from rest, and next to the opposite direction there is none.
+// there, by the angle from rest: worseByOpposite to raisedTo, growing to
+// worseByOverhead at overheadFrom, and none beyond overheadTo.
 const (
-	worseByOpposite  = 0.08
-	worseByOverhead  = 0.25
-	overheadFrom     = 136 * math.Pi / 180
-	oppositeFrom     = 155 * math.Pi / 180 // of poses that the measurement makes
-	oppositeInClips  = 161 * math.Pi / 180 // of the character's own
+	worseByOpposite = 0.08
+	worseByOverhead = 0.25
+	raisedTo        = 136 * math.Pi / 180
+	overheadFrom    = 140 * math.Pi / 180
+	overheadTo      = 161 * math.Pi / 180
+	// Corners of the range lie where nobody raises an arm to, behind the head.
+	cornersTo = 155 * math.Pi / 180
+)
+
+const (
 	mostAutoSegments = 6
-	keptRadius       = 0.95
+	keptRadius       = 0.95 // by the smallest number of segments
 )
 
 // chooser decides how each limb is split.

@@ -66,8 +66,10 @@ func (c *chooser) whyNot(s *subject) string {
 	switch {
 	case !found:
 		return "no plan was tried"
-	case nearest.Worse == 0:
+	case nearest.Worse == 0 && nearest.Better == 0:
 		return "a split gains nothing in any pose"
+	case nearest.Worse == 0:
+		return "the limb on the other side would be worse, and both sides are split alike"
 	}
 	text := fmt.Sprintf("split, the skin would be worse, most at %s: strain %s, split %s", nearest.Worst.Pose, perCent(nearest.Worst.Source), perCent(nearest.Worst.Split))
 	if r := nearest.Worst; r.SourceRadius-r.SplitRadius > narrowerBy {

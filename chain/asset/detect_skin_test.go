@@ -128,8 +128,12 @@ func TestDetectSkipsAll(t *testing.T) {
 	require.Empty(t, limbs.Limbs)
 	require.Len(t, limbs.Skipped, 3)
 	require.Contains(t, string(limbs.YAML()), "\nlimbs: []\n")
-	_, _, err = Split(f, Options{AsAsked: true})
-	require.EqualError(t, err, "small.glb: no limbs to split: left thigh (joint coscia sx) is not proposed: its skin moves as one rigid piece")
+	out, report, err := Split(f, Options{})
+	require.NoError(t, err)
+	require.Same(t, f, out)
+	require.Empty(t, report.Limbs)
+	require.Len(t, report.Choices, 3)
+	require.Equal(t, Choice{Limb: "left thigh", Joint: "coscia sx", Reason: "it stays as it is: its skin moves as one rigid piece"}, report.Choices[0])
 }
 
 // A name cannot end the comment that it stands in.

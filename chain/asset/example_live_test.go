@@ -15,7 +15,8 @@ func ExampleLive() {
 			{Joint: "thigh_l", End: asset.End{Joint: "shin_l"}, Field: asset.FieldCentred},
 			{Joint: "thigh_r", End: asset.End{Joint: "shin_r"}},
 		},
-		Live: asset.LiveBesideClips,
+		AsAsked: true,
+		Live:    asset.LiveBesideClips,
 	})
 	if err != nil {
 		fmt.Println(err)

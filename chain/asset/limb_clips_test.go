@@ -51,7 +51,7 @@ func TestRangeOfClips(t *testing.T) {
 	const rounding = 1e-6 // of float32 files
 	require.InDeltaSlice(t, []float64{-math.Sin(10 * math.Pi / 180), math.Cos(10 * math.Pi / 180), 0}, left.RangeSpec.Frame.Down[:], rounding)
 	require.InDelta(t, 0, left.RangeSpec.Frame.Forward[2], rounding)
-	require.Equal(t, FieldLeastRoll, left.FieldName)
+	require.Equal(t, FieldBalanced, left.FieldName)
 	require.Empty(t, left.Warnings)
 	_, report, err := Split(f, Options{AsAsked: true, Limbs: []LimbSpec{left.Spec}})
 	require.NoError(t, err)
@@ -131,7 +131,7 @@ func TestClipsFarOutOfRange(t *testing.T) {
 	}
 	given := func(s *LimbSpec) { s.Range = limits }
 	near := oneLimb(t, swingingLeg(t, 0, 74), given)
-	require.Equal(t, FieldLeastRoll, near.FieldName)
+	require.Equal(t, FieldBalanced, near.FieldName)
 	require.Empty(t, near.Warnings)
 	far := oneLimb(t, swingingLeg(t, 0, 76), given)
 	require.Equal(t, FieldShortest, far.FieldName)

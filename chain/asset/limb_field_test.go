@@ -52,12 +52,13 @@ func TestSides(t *testing.T) {
 		{"thigh", 0, -0.1, -1}, {"thigh", 0, 0.1, 1}, {"thigh", 3, 0.001, 0},
 	} {
 		f := posedThigh(t, c.name, [3]float64{c.pelvis, 1, 0}, [3]float64{c.helper, 0, 0}, down)
-		info := resolveThigh(t, f, c.name)
+		infos, err := Resolve(f, []LimbSpec{{Joint: c.name, End: End{Joint: "shin"}, Range: Range{Name: RangeHip}}})
 		if c.out == 0 {
-			require.True(t, info.Range.IsZero(), c)
+			require.ErrorContains(t, err, "neither names nor places tell left from right", c)
 			continue
 		}
-		require.InDelta(t, c.out, info.Range.Out.X, 1e-12, c)
+		require.NoError(t, err)
+		require.InDelta(t, c.out, infos[0].Range.Out.X, 1e-12, c)
 	}
 }
 
@@ -65,10 +66,11 @@ func TestSides(t *testing.T) {
 // plain field, and the split says so. Limits that are given are taken.
 func TestRestOutOfRange(t *testing.T) {
 	f := posedThigh(t, "thigh_l", [3]float64{0, 1, 0}, [3]float64{0.1, 0, 0}, [3]float64{0, 0.3, -0.3})
-	info := resolveThigh(t, f, "thigh_l")
-	require.True(t, info.Range.IsZero())
-	require.Less(t, r3.Norm(r3.Sub(info.Field.Centre(), info.Field.Axis())), 1e-12)
-	specs := []LimbSpec{{Joint: "thigh_l", End: End{Joint: "shin"}}}
+	specs := []LimbSpec{{Joint: "thigh_l", End: End{Joint: "shin"}, Range: Range{Name: RangeHip}}}
+	infos, err := Resolve(f, specs)
+	require.NoError(t, err)
+	require.True(t, infos[0].Range.IsZero())
+	require.Less(t, r3.Norm(r3.Sub(infos[0].Field.Centre(), infos[0].Field.Axis())), 1e-12)
 	_, report, err := Split(f, Options{AsAsked: true, Limbs: specs})
 	require.NoError(t, err)
 	require.Len(t, report.Warnings, 1)
@@ -78,5 +80,5 @@ func TestRestOutOfRange(t *testing.T) {
 	_, report, err = Split(f, Options{AsAsked: true, Limbs: specs})
 	require.NoError(t, err)
 	require.Empty(t, report.Warnings)
-	require.Equal(t, "least_roll", report.Limbs[0].Field)
+	require.Equal(t, "balanced", report.Limbs[0].Field)
 }

@@ -22,7 +22,7 @@ func TestNoPackageNamesInMessages(t *testing.T) {
 		},
 		"range": {
 			LimbSpec{Joint: "thigh", End: End{Joint: "shin"}, Field: FieldLeastRoll, Range: Range{FlexionDeg: [2]float64{-180, 180}, AbductionDeg: [2]float64{-90, 90}}},
-			`small.glb: limb "thigh": range: the region reaches farther than 170 degrees from the centre`,
+			`small.glb: limb "thigh": range: flexion -180 to 180, abduction -90 to 90 degrees: no least_roll field: the region reaches farther than 170 degrees from the centre`,
 		},
 	} {
 		f := leg(t, []any{1, 1, 1}, []float64{0, 1}, legChannel{node: 2, interpolation: "LINEAR", degrees: []float64{0, 1}})

@@ -112,7 +112,7 @@ var badLimbFiles = map[string]struct{ file, message string }{
 	"no limbs":           {"version: 1\n", `1:1: has no limbs, expected a list under "limbs:"`},
 	"nothing in limbs":   {"version: 1\nlimbs:\n", `2:8: limbs is nothing, expected a list, which is [] for no limbs`},
 	"limbs none":         {"version: 1\nlimbs: none\n", `2:8: limbs is the text "none", expected a list, which is [] for no limbs`},
-	"unknown top key":    {"version: 1\nlimb: []\n", `2:1: unknown key "limb", expected one of version, limbs`},
+	"unknown top key":    {"version: 1\nlimb: []\n", `2:1: unknown key "limb", expected one of version, resolved, limbs`},
 	"limb a text":        {"version: 1\nlimbs:\n  - thigh\n", `3:5: the text "thigh", expected a limb: joint, end, …`},
 	"unknown key":        {limbFile("segment: 3"), `5:5: limb "a": unknown key "segment", expected one of name, joint, end, segments, twist, tip, shares, anchor, centre, range, field`},
 	"field word":         {limbFile("field: auto"), `5:12: limb "a": field is "auto", expected shortest, centred, least_roll or balanced`},

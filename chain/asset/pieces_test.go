@@ -254,9 +254,9 @@ func TestPartsThatThereAreNot(t *testing.T) {
 	f := dressed(t, []sheet{shell(0, 360, -0.1, 1.1, 0.1), box(0.11, 0.2, 0.7)})
 	for line, want := range map[string]string{
 		"exclude: {meshes: [mesh A, pouch]}": `limbs.yaml:5:33: limb "a": exclude: there is no skinned mesh "pouch", expected one of "mesh A", "mesh B"`,
-		`exclude: {meshes: ["#2"]}`:          `limbs.yaml:5:24: limb "a": exclude: there is no skinned mesh "#2", expected one of "mesh A", "mesh B"`,
-		"rigid: {materials: [d]}":            `limbs.yaml:5:25: limb "a": rigid: there is no material of the skin "d", expected one of "a", "b", "c"`,
-		`rigid: {pieces: ["mesh A/0/1"]}`:    `limbs.yaml:5:22: limb "a": rigid: there is no piece "mesh A/0/1", expected one of "mesh A/0/0", "mesh A/1/0"`,
+		`exclude: {meshes: ["#2"]}`:          `limbs.yaml:5:25: limb "a": exclude: there is no skinned mesh "#2", expected one of "mesh A", "mesh B"`,
+		"rigid: {materials: [d]}":            `limbs.yaml:5:26: limb "a": rigid: there is no material of the skin "d", expected one of "a", "b", "c"`,
+		`rigid: {pieces: ["mesh A/0/1"]}`:    `limbs.yaml:5:23: limb "a": rigid: there is no piece "mesh A/0/1", expected one of "mesh A/0/0", "mesh A/1/0"`,
 	} {
 		limbs, err := ParseLimbs("limbs.yaml", []byte("version: 1\nlimbs:\n  - {joint: thigh, end: shin, name: a,\n     field: shortest,\n     "+line+"}\n"))
 		require.NoError(t, err, line)

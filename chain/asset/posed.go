@@ -24,6 +24,7 @@ type posed struct {
 	plain bool    // made by twist alone
 	away  float64 // radians between the bone's direction and its direction at rest
 	world []mgl64.Mat4
+	whole float64 // strain of all of the source's skin; 0 until it is asked for
 	// twists are those of every limb, its joint's and its tip's: as its own settings
 	// have it swing, and by the shortest arc.
 	twists [][2][2]float64

@@ -19,16 +19,15 @@ type verdict struct {
 func (v verdict) fine() bool { return v.worse == 0 && v.gains }
 
 // limit is by how much the strain may grow at a moment.
-func (s *subject) limit(m posed) float64 {
+func (s *subject) limit(m *posed) float64 {
 	switch {
 	case !s.opposite:
 		return worseBy
-	case m.away > oppositeInClips, m.made && m.away > oppositeFrom:
+	case m.away > overheadTo, m.made && m.away > cornersTo:
 		return math.Inf(1)
-	case m.away > overheadFrom:
-		return worseByOverhead
 	}
-	return worseByOpposite
+	overhead := min(max(m.away-raisedTo, 0)/(overheadFrom-raisedTo), 1)
+	return worseByOpposite + overhead*(worseByOverhead-worseByOpposite)
 }
 
 // judge compares a plan's measurements with the source's.
@@ -36,12 +35,16 @@ func (c *chooser) judge(s *subject, which []int, split []measured) verdict {
 	v := verdict{best: -1, worst: -1}
 	most, worstRatio := 0., 0.
 	for i, at := range which {
-		m := s.moments[at]
+		m := &s.moments[at]
 		before, after := total(s.source[at].strain)/c.area, total(split[i].strain)/c.area
-		limit := s.limit(m)
 		excess := 0.
-		if !math.IsInf(limit, 1) { // else nothing is promised there
-			excess = (after - slack) / ((1+limit)*before + 1e-300)
+		if limit := s.limit(m); !math.IsInf(limit, 1) { // else nothing is promised there
+			allowed := (1+limit)*before + slack
+			if after > allowed && !m.made {
+				// In a clip the limb is a part of a pose.
+				allowed = max(allowed, before+worseOfWhole*c.wholeAt(s, m)+slack)
+			}
+			excess = after / allowed
 			if narrower := s.source[at].radius - split[i].radius; narrower > allowedNarrower(before, after) {
 				excess = max(excess, 1+narrower)
 			}
@@ -61,6 +64,14 @@ func (c *chooser) judge(s *subject, which []int, split []measured) verdict {
 	}
 	v.excess = worstRatio
 	return v
+}
+
+// wholeAt is the strain of all of the source's skin at a moment.
+func (c *chooser) wholeAt(s *subject, m *posed) float64 {
+	if m.whole == 0 {
+		m.whole = c.wholeStrain(m.world, c.shrink(s.limb.joint, c.palette(nil, m.world)))
+	}
+	return m.whole
 }
 
 // allowedNarrower is by how much the radius may fall, as a part of that at rest. A
@@ -276,7 +287,7 @@ func (c *chooser) losing(s *subject, which []int, split []measured) []string {
 		for i, at := range which {
 			before, after := s.source[at].strain[k]/c.area, split[i].strain[k]/c.area
 			pieces[k].gain = max(pieces[k].gain, before-after)
-			if limit := s.limit(s.moments[at]); !math.IsInf(limit, 1) {
+			if limit := s.limit(&s.moments[at]); !math.IsInf(limit, 1) {
 				pieces[k].loss = max(pieces[k].loss, after-(1+limit)*before)
 			}
 		}

@@ -33,6 +33,8 @@ type Options struct {
 	Live    Live // whether constraints turn the segments without a clip
 	Nearest bool // where Live cannot express a limb's field, bend it by the nearest that can be, in clips too
 
+	skipped []SkippedLimb // by detection
+
 	// Progress, where it is not nil, is told how many of the clips are baked.
 	Progress func(done, total int)
 }
@@ -67,6 +69,9 @@ func Split(f *File, options Options) (*File, Report, error) {
 		if options.Limbs, choices, err = choose(f, options, nil); err != nil {
 			return nil, Report{}, err
 		}
+	}
+	for _, skipped := range options.skipped {
+		choices = append(choices, Choice{Limb: skipped.Name, Joint: skipped.Joint, Reason: "it stays as it is: " + skipped.Reason})
 	}
 	if len(options.Limbs) == 0 {
 		return f, Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Choices: choices, Resolved: resolvedLimbs(nil)}, nil
@@ -132,10 +137,10 @@ func (o Options) checked(f *File) (Options, error) {
 		if err != nil {
 			return o, err
 		}
-		if len(detected.Limbs) == 0 {
-			return o, fmt.Errorf("%s: no limbs to split: %s", f.Name, detected.Skipped[0])
+		o.Limbs, o.skipped = detected.Limbs, detected.Skipped
+		if o.Limbs == nil {
+			o.Limbs = []LimbSpec{}
 		}
-		o.Limbs = detected.Limbs
 	}
 	return o, nil
 }

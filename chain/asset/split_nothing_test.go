@@ -23,7 +23,7 @@ func TestSplitNothing(t *testing.T) {
 		require.NoError(t, err)
 		out, report, err := Split(f, Options{AsAsked: true, Limbs: []LimbSpec{}})
 		require.NoError(t, err, name)
-		require.Equal(t, Report{Limbs: []LimbReport{}, Clips: []ClipReport{}}, report)
+		require.Equal(t, Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Resolved: Limbs{Version: LimbsVersion, Limbs: []LimbSpec{}, Resolved: true}}, report)
 		got, err := out.Encode(name == "binary", true)
 		require.NoError(t, err)
 		require.Equal(t, string(data), string(got), name)

@@ -21,6 +21,7 @@ type trials struct {
 	area     float64
 	bindings [][]mgl64.Mat4
 	skin     *pieces
+	whole    *trialSkin // nil until it is asked for
 }
 
 func newTrials(f *File, e *Evaluator, find *finder, o Options) (*trials, error) {
@@ -53,18 +54,30 @@ func (s *skinnedVertices) place(v int) r3.Vec {
 
 // skinOf cuts out the part of the skin that a joint moves.
 func (t *trials) skinOf(joint int) *trialSkin {
+	return t.cutOut(func(p *piecedPrimitive) func(v int) bool {
+		at := slices.Index(t.file.Doc.Skins[p.skin].Joints, joint)
+		if at < 0 {
+			return nil
+		}
+		return func(v int) bool { return p.weightOf(at, v) > 0 }
+	})
+}
+
+// cutOut cuts out the triangles of which some vertex is moved. moves gives the
+// question for a primitive; nil where it has no such vertex.
+func (t *trials) cutOut(moves func(p *piecedPrimitive) func(v int) bool) *trialSkin {
 	out := &trialSkin{}
 	pieces := map[int]int{}
 	var held []skin.Influence
 	for i := range t.skin.worn {
 		p := &t.skin.worn[i]
-		at := slices.Index(t.file.Doc.Skins[p.skin].Joints, joint)
-		if at < 0 {
+		isMoved := moves(p)
+		if isMoved == nil {
 			continue
 		}
 		moved := make([]bool, len(p.used))
 		for v := range moved {
-			moved[v] = p.weightOf(at, v) > 0
+			moved[v] = isMoved(v)
 		}
 		number := map[int]int{}
 		for _, c := range p.triangles {
@@ -146,4 +159,14 @@ func (t *trials) shrink(joint int, palette []mgl64.Mat4) float64 {
 		}
 	}
 	return 1
+}
+
+// wholeStrain is the strain of all of the source's skin in a pose.
+func (t *trials) wholeStrain(world []mgl64.Mat4, shrink float64) float64 {
+	if t.whole == nil {
+		t.whole = t.cutOut(func(*piecedPrimitive) func(int) bool { return func(int) bool { return true } })
+	}
+	posed := make([]r3.Vec, len(t.whole.positions))
+	t.whole.pose(posed, &t.whole.source, t.palette(nil, world))
+	return total(t.whole.strains(nil, posed, shrink)) / t.area
 }
