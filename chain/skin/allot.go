@@ -27,26 +27,26 @@ func (b Basis) within(n int, u float64, slots int) (moved float64, best window) 
 // most segments at one place, over all bases.
 const widest = 4
 
-// allot hands out most slots, at least as many as there are claims, so that
-// the weight moved is least in all; of equally good ways it is the one that
-// gives the later claims fewer. It returns the weight moved and the whole.
+// allot hands out most slots so that the weight moved is least in all; of equally
+// good ways it is the one that gives the later claims fewer. There have to be as
+// many slots as there are claims. It returns the weight moved.
 //
 // The costs are not convex in the slots (close to a node two slots do no better
 // than one, three do all), so handing out one slot at a time where it helps
 // most can go wrong; the table below goes through all ways to share.
-func allot(claims []claim, splits []Split, basis Basis, most int) (moved, total float64) {
+func allot(claims []claim, splits []Split, basis Basis, most int) (moved float64) {
 	wanted := 0
 	for i := range claims {
 		c := &claims[i]
-		total += c.weight
-		if c.split >= 0 {
-			s := &splits[c.split]
-			c.slots = basis.window(len(s.Segments), s.U).count()
+		if c.split < 0 {
+			wanted++
+			continue
 		}
-		wanted += c.slots
+		c.shape = c.by(basis, splits)
+		wanted += c.shape.count()
 	}
 	if wanted <= most {
-		return 0, total
+		return 0
 	}
 	spare := most - len(claims) // slots beyond one each
 	// On the stack up to eight influences: spare is at most 7 then, and
@@ -84,8 +84,11 @@ func allot(claims []claim, splits []Split, basis Basis, most int) (moved, total 
 	e := spare
 	for i := len(claims) - 1; i >= 0; i-- {
 		took := int(taken[i*(spare+1)+e])
-		claims[i].slots = 1 + took
+		if c := &claims[i]; c.split >= 0 {
+			s := &splits[c.split]
+			_, c.shape = basis.within(len(s.Segments), s.U, 1+took)
+		}
 		e -= took
 	}
-	return moved, total
+	return moved
 }

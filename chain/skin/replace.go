@@ -58,7 +58,11 @@ func Replace(dst, vertex []Influence, splits []Split, basis Basis, most int) (he
 	most = max(most, 1)
 	var room [8]claim // on the stack; append goes to the heap for more
 	claims, ofJoints := fit(merged(room[:0], vertex, splits), most)
-	moved, total := allot(claims, splits, basis, most)
+	total := sum(claims)
+	moved, squeezed := squeeze(claims, splits, basis, most)
+	if !squeezed {
+		moved = allot(claims, splits, basis, most)
+	}
 	dst = dst[:0]
 	for i := range claims {
 		c := &claims[i]
@@ -66,11 +70,10 @@ func Replace(dst, vertex []Influence, splits []Split, basis Basis, most int) (he
 			dst = add(dst, c.joint, c.weight)
 			continue
 		}
-		split := &splits[c.split]
-		_, w := basis.within(len(split.Segments), split.U, c.slots)
-		for i, weight := range w.weight {
+		segments := splits[c.split].Segments
+		for i, weight := range c.shape.weight {
 			if weight > 0 {
-				dst = add(dst, split.Segments[w.first+i], c.weight*weight)
+				dst = add(dst, segments[c.shape.first+i], c.weight*weight)
 			}
 		}
 	}
@@ -80,13 +83,12 @@ func Replace(dst, vertex []Influence, splits []Split, basis Basis, most int) (he
 	return dst, min(ofJoints, 1)
 }
 
-// claim is a joint's claim on a vertex: one influence, or as many slots as its
-// segments get.
+// claim is a joint's claim on a vertex.
 type claim struct {
 	joint  int
 	weight float64
-	split  int // index into the splits, -1 for a joint that is not split
-	slots  int
+	split  int    // index into the splits, -1 for a joint that is not split
+	shape  window // what a split joint's segments get of the weight
 }
 
 // merged lists a vertex' influences, each joint once.
@@ -102,7 +104,7 @@ next:
 				continue next
 			}
 		}
-		claims = append(claims, claim{joint: v.Joint, weight: v.Weight, split: splitOf(v.Joint, splits), slots: 1})
+		claims = append(claims, claim{joint: v.Joint, weight: v.Weight, split: splitOf(v.Joint, splits)})
 	}
 	return claims
 }
