@@ -17,7 +17,7 @@ func TestSplitLive(t *testing.T) {
 	in, out := filepath.Join(t.TempDir(), "wren.glb"), filepath.Join(t.TempDir(), "out.glb")
 	require.NoError(t, os.WriteFile(in, wren, 0o600))
 
-	got := pronate(t, "", "split", in, "--live", "-o", out)
+	got := pronate(t, "", "split", in, "--as-asked", "--live", "-o", out)
 	require.Equal(t, exitDone, got.code, got.err)
 	require.Regexp(t, `(?m)^left forearm +written$`, got.out)
 	require.Regexp(t, `(?m)^left thigh +none: it bends by a field that is a table`, got.out)
@@ -31,7 +31,7 @@ func TestSplitLive(t *testing.T) {
 	for _, l := range report.Limbs {
 		require.True(t, l.Live.Written)
 	}
-	got = pronate(t, "", "split", in, "--live", "-o", t.TempDir())
+	got = pronate(t, "", "split", in, "--as-asked", "--live", "-o", t.TempDir())
 	require.Equal(t, exitDone, got.code, got.err)
 	require.Contains(t, got.out, "live constraints for 2 limbs, none for 4 (--json says why)")
 	for _, args := range [][]string{{"--nearest"}, {"--live", "--history"}, {"--live-only", "--history"}} {

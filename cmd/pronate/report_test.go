@@ -32,7 +32,7 @@ func TestReportTable(t *testing.T) {
 
 // Loops that were closed are told of by clip, beyond the bake's tolerance.
 func TestReportNamesClosedLoops(t *testing.T) {
-	r := asset.Report{Clips: []asset.ClipReport{{Name: "walk", ClosingMaxDeg: 12.34}, {Name: "idle", ClosingMaxDeg: 0.04}, {Name: "wave", ClosingMaxDeg: 0.3}}}
+	r := asset.Report{Limbs: []asset.LimbReport{{Name: "left thigh"}}, Clips: []asset.ClipReport{{Name: "walk", ClosingMaxDeg: 12.34}, {Name: "idle", ClosingMaxDeg: 0.04}, {Name: "wave", ClosingMaxDeg: 0.3}}}
 	for tolerance, want := range map[float64]string{
 		0.05: "\nloops closed, by taking off over the clip: walk 12.3 degrees, wave 0.3 degrees\n",
 		1:    "\nloops closed, by taking off over the clip: walk 12.3 degrees\n",

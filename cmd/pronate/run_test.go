@@ -111,7 +111,7 @@ func TestSplitWrites(t *testing.T) {
 	in := wren(t)
 	for _, extension := range []string{".glb", ".gltf", ".GLB"} {
 		out := filepath.Join(t.TempDir(), "split"+extension)
-		got := pronate(t, "", "split", in, "-o", out)
+		got := pronate(t, "", "split", in, "--as-asked", "-o", out)
 		require.Equal(t, exitDone, got.code, got.err)
 		require.Contains(t, got.out, "left thigh")
 		require.Contains(t, got.out, "written: "+out)
