@@ -21,6 +21,9 @@ func (c *chooser) conclude(s *subject) (Choice, error) {
 		p = c.first[s.number]
 	}
 	which := everything(len(s.moments))
+	if err := c.setUnsplit(s); err != nil {
+		return choice, err
+	}
 	if !p.isSplit() {
 		choice.Reason = "it stays as it is: " + c.whyNot(s)
 		return choice, nil

@@ -127,8 +127,15 @@ func held(value ...float64) *track {
 const (
 	looksPerSecond = 30
 	mostLooks      = 1800
-	mostOfEach     = 3
-	evenly         = 12
+	mostOfEach     = 2
+	evenly         = 9
+)
+
+// Where no segment turns the skin is as it was, but for vertices of which other joints
+// gave way to make room for segments: one of some such moments will do.
+const (
+	stillTwist = 1 * math.Pi / 180
+	stillOnes  = 4
 )
 
 // lookThrough picks the moments of a clip at which a limb is to be measured.
@@ -166,10 +173,16 @@ func (c *chooser) lookThrough(k *clip, motions [][]*motion, s *subject) (out []p
 	for i := 0; i < n; i += max(n/evenly, 1) {
 		picked[i] = true
 	}
+	still := 0
 	for i, t := range times {
 		if picked[i] {
 			m := c.posedAt(fmt.Sprintf("%s at %.2f s", k.name, t), k, motions, t)
 			m.away = away[i]
+			if m.most(s.number) < stillTwist {
+				if still++; still%stillOnes != 1 {
+					continue
+				}
+			}
 			out = append(out, m)
 		}
 	}

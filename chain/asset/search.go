@@ -30,13 +30,13 @@ func (s *subject) limit(m *posed) float64 {
 	return worseByOpposite + overhead*(worseByOverhead-worseByOpposite)
 }
 
-// judge compares a plan's measurements with the source's.
+// judge compares a plan's measurements with those of the limb as it is.
 func (c *chooser) judge(s *subject, which []int, split []measured) verdict {
 	v := verdict{best: -1, worst: -1}
 	most, worstRatio := 0., 0.
 	for i, at := range which {
 		m := &s.moments[at]
-		before, after := total(s.source[at].strain)/c.area, total(split[i].strain)/c.area
+		before, after := total(s.unsplit.split[at].strain)/c.area, total(split[i].strain)/c.area
 		excess := 0.
 		if limit := s.limit(m); !math.IsInf(limit, 1) { // else nothing is promised there
 			allowed := (1+limit)*before + slack
@@ -45,7 +45,7 @@ func (c *chooser) judge(s *subject, which []int, split []measured) verdict {
 				allowed = max(allowed, before+worseOfWhole*c.wholeAt(s, m)+slack)
 			}
 			excess = after / allowed
-			if narrower := s.source[at].radius - split[i].radius; narrower > allowedNarrower(before, after) {
+			if narrower := s.unsplit.split[at].radius - split[i].radius; narrower > allowedNarrower(before, after) {
 				excess = max(excess, 1+narrower)
 			}
 		}
@@ -94,13 +94,13 @@ func total(pieces []float64) (sum float64) {
 
 // try measures a plan for a limb at some moments, while its neighbours have theirs.
 func (c *chooser) try(s *subject, p plan, which []int) ([]measured, error) {
-	beside := []plan{p}
-	for _, k := range s.neighbours {
-		beside = append(beside, c.plans[k])
-	}
+	beside := append([]plan{p}, c.beside(s)...)
 	whole := len(which) == len(s.moments)
 	if whole && slices.Equal(s.last.beside, beside) {
 		return s.last.split, nil
+	}
+	if whole && !slices.ContainsFunc(beside, plan.isSplit) {
+		return s.source, nil
 	}
 	var subjects []*subject
 	var limbs []*limb
@@ -126,9 +126,30 @@ func (c *chooser) try(s *subject, p plan, which []int) ([]measured, error) {
 	}
 	split := c.run(s, subjects, limbs, plans, which)
 	if whole {
-		s.last.beside, s.last.split = beside, split
+		s.last = trial{beside, split}
 	}
 	return split, nil
+}
+
+// beside are the plans of a limb's neighbours.
+func (c *chooser) beside(s *subject) (plans []plan) {
+	for _, k := range s.neighbours {
+		plans = append(plans, c.plans[k])
+	}
+	return plans
+}
+
+// setUnsplit measures a limb as it is beside its neighbours' plans: what they do to the
+// skin that they share with it is no fault of its own.
+func (c *chooser) setUnsplit(s *subject) error {
+	beside := c.beside(s)
+	if s.unsplit.split != nil && slices.Equal(s.unsplit.beside, beside) {
+		return nil
+	}
+	last := s.last
+	split, err := c.try(s, plan{}, everything(len(s.moments)))
+	s.unsplit, s.last = trial{beside, split}, last
+	return err
 }
 
 // search finds the first plan in the order of preference under which no pose of the
@@ -136,6 +157,11 @@ func (c *chooser) try(s *subject, p plan, which []int) ([]measured, error) {
 // pieces left as they were, then the same with the shortest arc. Where there is none
 // the limbs stay as they are, or as their limb file asks for.
 func (c *chooser) search(group []*subject) error {
+	for _, s := range group {
+		if err := c.setUnsplit(s); err != nil {
+			return err
+		}
+	}
 	if kept, err := c.stillFine(group); err != nil || kept {
 		return err
 	}
@@ -297,7 +323,7 @@ func (c *chooser) losing(s *subject, which []int, split []measured) []string {
 	for k, number := range s.skin.pieces {
 		pieces[k].name = c.skin.ids[number]
 		for i, at := range which {
-			before, after := s.source[at].strain[k]/c.area, split[i].strain[k]/c.area
+			before, after := s.unsplit.split[at].strain[k]/c.area, split[i].strain[k]/c.area
 			pieces[k].gain = max(pieces[k].gain, before-after)
 			if limit := s.limit(&s.moments[at]); !math.IsInf(limit, 1) {
 				pieces[k].loss = max(pieces[k].loss, after-(1+limit)*before)
@@ -338,7 +364,7 @@ func (c *chooser) strained(s *subject, at int, split measured) Strained {
 		return x
 	}
 	return Strained{
-		Pose: s.moments[at].name, Source: total(s.source[at].strain) / c.area, Split: total(split.strain) / c.area,
-		SourceRadius: number(s.source[at].radius), SplitRadius: number(split.radius),
+		Pose: s.moments[at].name, Source: total(s.unsplit.split[at].strain) / c.area, Split: total(split.strain) / c.area,
+		SourceRadius: number(s.unsplit.split[at].radius), SplitRadius: number(split.radius),
 	}
 }

@@ -151,7 +151,7 @@ func (t *trials) shrink(joint int, palette []mgl64.Mat4) float64 {
 
 // mostSampled is how many triangles stand for all of the skin where that is only a
 // measure to compare with.
-const mostSampled = 4000
+const mostSampled = 1000
 
 // wholeStrain is the strain of all of the source's skin in a pose, by a sample of its
 // triangles at equal steps.

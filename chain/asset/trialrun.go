@@ -35,12 +35,14 @@ type subject struct {
 	moments    []posed
 	sections   *skin.Sections // nil for a limb that cannot be cut
 	source     []measured     // by moment
-	// last is what was measured last at all moments: a plan, and those of the
-	// neighbours.
-	last struct {
-		beside []plan
-		split  []measured
-	}
+	unsplit    trial          // as it is, beside its neighbours
+	last       trial          // the last one, with its own plan before those of the neighbours
+}
+
+// trial is what was measured at all moments under some plans.
+type trial struct {
+	beside []plan
+	split  []measured
 }
 
 // measured is a limb's skin at one moment.
