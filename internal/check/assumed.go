@@ -9,17 +9,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// fieldName is the field that a limb bends by, as a limb file names it.
-func fieldName(l asset.LimbInfo) string {
-	switch {
-	case l.Field.IsCorrected():
-		return asset.FieldLeastRoll
-	case l.Field.Centre() == l.Field.Axis():
-		return asset.FieldShortest
-	}
-	return asset.FieldCentred
-}
-
 // rangeOf is the range of motion that a limb is taken to have.
 func rangeOf(l asset.LimbInfo) Range {
 	if l.Range.IsZero() {
