@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 	"text/tabwriter"
 	"unicode/utf8"
 
@@ -84,19 +85,21 @@ func printPoses(w io.Writer, f *check.Findings, all bool) {
 			fmt.Fprintf(w, "  %-*s  %8s / %8s  %7s / %7s  %7s / %7s  %s\n", width, printable.Text(p.Name),
 				strainOf(p.Before.Strain), strainOf(p.After.Strain), partLeft(p.Before.Radius), partLeft(p.After.Radius), partLeft(p.Before.Volume), partLeft(p.After.Volume), text)
 		}
-		if rest := len(poses) - len(shown); rest > 0 {
-			var better int
+		if len(shown) < len(poses) {
+			counts := map[check.Outcome]int{}
 			for _, p := range poses {
-				if p.Outcome == check.Better {
-					better++
-				}
+				counts[p.Outcome]++
 			}
 			for _, p := range shown {
-				if p.Outcome == check.Better {
-					better--
+				counts[p.Outcome]--
+			}
+			var more []string
+			for _, o := range []check.Outcome{check.Better, check.Same} {
+				if n := counts[o]; n > 0 {
+					more = append(more, fmt.Sprintf("%d %s", n, o))
 				}
 			}
-			fmt.Fprintf(w, "  and %d better, %d same\n", better, rest-better)
+			fmt.Fprintf(w, "  not listed: %s\n", strings.Join(more, ", "))
 		}
 	}
 	fmt.Fprintf(w, "\n  %-*s  %-19s  %-17s  %-17s\n", width, "source / split:", "strain of all skin", "minimum radius", "volume")
@@ -180,9 +183,10 @@ func printFolds(w io.Writer, f *check.Findings) {
 		return
 	}
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "\nself-intersection at\tflexion\tsource\tsplit")
+	fmt.Fprintln(table, "\nself-intersection at\tflexion\tsource\tsplit\tstrain, source\tsplit")
 	for _, fold := range f.Folds {
-		fmt.Fprintf(table, "%s\t%.0f°\t%s\t%s\n", printable.Text(fold.Joint), fold.Flexion, f.Distance(fold.Before, fold.Length), f.Distance(fold.After, fold.Length))
+		fmt.Fprintf(table, "%s\t%.0f°\t%s\t%s\t%s\t%s\n", printable.Text(fold.Joint), fold.Flexion,
+			f.Distance(fold.Before, fold.Length), f.Distance(fold.After, fold.Length), strainOf(fold.StrainBefore), strainOf(fold.StrainAfter))
 	}
 	table.Flush()
 }

@@ -191,7 +191,7 @@ func (c *inspection) adviseCreases(now *advised) (*advised, error) {
 	}
 	if len(failed) > 0 {
 		c.findings.Advice = append(c.findings.Advice, Advice{Text: fmt.Sprintf(
-			"Skin intersects itself at %s when closed. No crease that was tried reduces this without making another figure worse.", strings.Join(failed, ", "))})
+			"Skin intersects itself at %s when closed. No crease that was tried reduces this without raising the strain of the skin or another figure.", strings.Join(failed, ", "))})
 	}
 	return now, nil
 }

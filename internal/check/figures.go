@@ -34,14 +34,16 @@ func (f *Findings) Figures() map[string]float64 {
 }
 
 // worsened names a listed figure that is worse in one measurement than in another;
-// empty where none is.
+// empty where none is. A strain that is above the source's already may not rise at all:
+// advice that is followed again and again would add up.
 func (c *inspection) worsened(was, is *measurement) string {
-	rises := func(was, is float64) bool {
-		return is > (1+tolerated)*was+asset.StrainSlack || isNumber(was) && !isNumber(is)
+	rises := func(source, was, is float64) bool {
+		most := min((1+tolerated)*was, max(was, (1+tolerated)*source))
+		return is > most+asset.StrainSlack || isNumber(was) && !isNumber(is)
 	}
 	for clip, k := range c.clips {
 		for i, t := range k.times {
-			if rises(was.clips[clip][i], is.clips[clip][i]) {
+			if rises(k.source[i], was.clips[clip][i], is.clips[clip][i]) {
 				return fmt.Sprintf("%s at %.2f s", k.name, t)
 			}
 		}
@@ -49,7 +51,7 @@ func (c *inspection) worsened(was, is *measurement) string {
 	for i, p := range c.findings.Poses {
 		was, is := was.poses[i], is.poses[i]
 		switch {
-		case rises(was.Strain, is.Strain):
+		case rises(p.Before.Strain, was.Strain, is.Strain):
 			return p.Limb + " " + p.where
 		case is.Radius < (1-tolerated)*was.Radius:
 			return "radius of " + p.Limb + " " + p.where
@@ -63,7 +65,7 @@ func (c *inspection) worsened(was, is *measurement) string {
 		if is.overlap > (1+tolerated)*was.overlap+rounding*f.Length {
 			return "self-intersection at " + f.Joint
 		}
-		if rises(was.strain, is.strain) {
+		if rises(f.StrainBefore, was.strain, is.strain) {
 			return "strain at " + f.Joint + ", closed"
 		}
 	}
