@@ -19,7 +19,7 @@ import (
 // leave of linear weights.
 func TestTubeBySegments(t *testing.T) {
 	found, err := check.Run(tube(t), check.Options{
-		Limbs: []asset.LimbSpec{{Name: "bone", Joint: "bone", End: asset.End{Joint: "shin"}}},
+		Limbs:   []asset.LimbSpec{{Name: "bone", Joint: "bone", End: asset.End{Joint: "shin"}}},
 		AsAsked: true, Basis: skin.Hat,
 	})
 	require.NoError(t, err)
@@ -46,7 +46,7 @@ func TestTubeBySegments(t *testing.T) {
 // evenly along the bone.
 func TestTubeAlongTheBone(t *testing.T) {
 	found, err := check.Run(tube(t), check.Options{
-		Limbs: []asset.LimbSpec{{Name: "bone", Joint: "bone", End: asset.End{Joint: "shin"}, Segments: 5}},
+		Limbs:   []asset.LimbSpec{{Name: "bone", Joint: "bone", End: asset.End{Joint: "shin"}, Segments: 5}},
 		AsAsked: true, Basis: skin.Hat,
 	})
 	require.NoError(t, err)

@@ -44,4 +44,3 @@ func TestReliefAtTheElbow(t *testing.T) {
 	require.NoError(t, err)
 	require.Less(t, report.RestErrorMax, 1e-6)
 }
-
