@@ -102,7 +102,7 @@ func printPoses(w io.Writer, f *check.Findings, all bool) {
 			fmt.Fprintf(w, "  not listed: %s\n", strings.Join(more, ", "))
 		}
 	}
-	fmt.Fprintf(w, "\n  %-*s  %-19s  %-17s  %-17s\n", width, "source / split:", "strain of all skin", "minimum radius", "volume")
+	fmt.Fprintf(w, "\n  %-*s  %-19s  %-17s  volume\n", width, "source / split:", "strain of all skin", "minimum radius")
 	for _, l := range f.Limbs {
 		list("clips: "+l.Name, func(p check.Pose) bool { return p.Kind == check.Clip && p.Limb == l.Name })
 	}

@@ -43,7 +43,11 @@ func closing(kind string) float64 {
 // findHinges looks at knees and elbows in the clips that the character came
 // with, and plans to close them.
 func (c *inspection) findHinges() (err error) {
-	hinges, err := asset.AuditHinges(c.file, asset.AuditOptions{Limbs: c.asked})
+	limbs := c.asked
+	if len(limbs) == 0 {
+		limbs = nil // nothing is to be split, and the clips have hinges all the same
+	}
+	hinges, err := asset.AuditHinges(c.file, asset.AuditOptions{Limbs: limbs})
 	if errors.Is(err, asset.ErrNoHinges) {
 		return nil
 	}
