@@ -80,18 +80,24 @@ func (c *inspection) advance(n int) {
 
 // resolve decides what is split, and plans the poses of those limbs.
 func (c *inspection) resolve() error {
-	chosen, choices, err := c.choose(c.options.Limbs, c.options.Influences)
-	if err != nil {
-		return err
-	}
-	c.chosen, c.asked = chosen, c.options.Limbs
-	if c.asked == nil {
+	c.asked = c.options.Limbs
+	if c.asked == nil && c.file.HasSkin() {
 		detected, err := asset.Detect(c.file)
 		if err != nil {
 			return err
 		}
-		c.asked = detected.Limbs
+		if c.asked = detected.Limbs; len(c.asked) == 0 {
+			c.options.Limbs, c.asked = []asset.LimbSpec{}, []asset.LimbSpec{}
+			for _, skipped := range detected.Skipped {
+				c.findings.Warnings = append(c.findings.Warnings, fmt.Sprint(skipped))
+			}
+		}
 	}
+	chosen, choices, err := c.choose(c.options.Limbs, c.options.Influences)
+	if err != nil {
+		return err
+	}
+	c.chosen = chosen
 	if c.all, err = asset.Resolve(c.file, c.asked); err != nil {
 		return err
 	}
