@@ -26,9 +26,9 @@ type frames struct {
 
 // What is remarkable about a moment of a clip.
 const (
-	sourceMost = "source strained most"
-	splitMost  = "split strained most"
-	differMost = "largest difference"
+	sourceMost = "source most"
+	splitMost  = "split most"
+	differMost = "largest change"
 )
 
 // measureClips looks through the clips that the character came with, source and split
