@@ -51,12 +51,21 @@ type madePose struct {
 // madePoses are the poses that the measurement makes for a limb: twists, and the
 // directions of its range of motion, reached by the shortest arc from rest, so that
 // no twist hides in them.
-func madePoses(l *limb, axis r3.Vec) (poses []madePose) {
+func madePoses(l *limb, axis r3.Vec) []madePose {
+	motion := l.solver.Range()
+	if l.usesTip {
+		motion = chain.Range{}
+	}
+	return posesWithin(motion, axis)
+}
+
+// posesWithin are madePoses of a bone that points along the axis; a range that is zero
+// gives the twists alone.
+func posesWithin(motion chain.Range, axis r3.Vec) (poses []madePose) {
 	for _, degrees := range measuredTwists {
 		poses = append(poses, madePose{name: fmt.Sprintf("twist %.0f°", degrees), turn: twist.About(axis, degrees*math.Pi/180), plain: true})
 	}
-	motion := l.solver.Range()
-	if motion.IsZero() || l.usesTip {
+	if motion.IsZero() {
 		return poses
 	}
 	var seen []r3.Vec
@@ -69,7 +78,7 @@ func madePoses(l *limb, axis r3.Vec) (poses []madePose) {
 			return
 		}
 		seen = append(seen, to)
-		name := fmt.Sprintf("flexion %.0f°, abduction %.0f°", flexion*180/math.Pi+0, abduction*180/math.Pi+0)
+		name := fmt.Sprintf("flexion %.0f°, abduction %.0f°", math.Round(flexion*180/math.Pi)+0, math.Round(abduction*180/math.Pi)+0) // never -0
 		poses = append(poses, madePose{name: name, turn: arc})
 	}
 	for _, flexion := range stations(motion.Flexion) {

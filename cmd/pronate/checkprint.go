@@ -1,10 +1,12 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
 	"slices"
+	"strings"
 	"text/tabwriter"
 	"unicode/utf8"
 
@@ -13,63 +15,120 @@ import (
 	"github.com/pronate/pronate/internal/report"
 )
 
-// printCheck prints the findings for a person; all with the poses that need no
-// looking at.
+// printCheck prints the findings for a person; all with the poses in which little
+// changes.
 func printCheck(w io.Writer, f *check.Findings, all bool) {
-	fmt.Fprintf(w, "%s\n", f.Verdict)
-	printPoses(w, f, all)
-	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "\nlimb\ttwist\tsegments\tleast radius\tvolume\tleast radius, dual quaternions")
-	for _, c := range f.Tradeoff {
-		fmt.Fprintf(table, "%s\t%.0f°\t%s\t%s\t%s\t%s\n", printable.Text(c.Limb), c.Twist, segmentsName(c.Segments), partLeft(c.Radius), partLeft(c.Volume), partLeft(c.DualRadius))
+	fmt.Fprintf(w, "%s\n%s\n", f.ClipsVerdict, f.SyntheticVerdict)
+	for _, l := range f.NotSplit {
+		fmt.Fprintf(w, "not split: %s: %s\n", printable.Text(l.Limb), printable.Text(l.Reason))
 	}
-	table.Flush()
-	printAssumed(w, f)
+	if len(f.Limbs) > 0 {
+		printPoses(w, f, all)
+		printTradeoff(w, f)
+		printAssumed(w, f)
+	}
 	printHinges(w, f)
 	printFolds(w, f)
 	printExcursions(w, f.Beyond)
-	if minds := slices.Concat(f.Warnings, f.Remarks); len(minds) > 0 {
+	if notes := slices.Concat(f.Warnings, f.Remarks); len(notes) > 0 {
 		fmt.Fprintln(w)
-		for _, mind := range minds {
-			fmt.Fprintf(w, "mind: %s\n", printable.Text(mind))
+		for _, note := range notes {
+			fmt.Fprintf(w, "note: %s\n", printable.Text(note))
 		}
 	}
 	fmt.Fprintln(w, "\nwhat to do next:")
 	for _, advice := range f.Advice {
-		fmt.Fprintf(w, "  %s\n", printable.Text(advice))
+		fmt.Fprintf(w, "  %s\n", printable.Text(advice.Text))
 	}
 	fmt.Fprintln(w)
 }
 
-// printPoses lists the poses limb by limb.
+// printTradeoff lists what numbers of segments leave.
+func printTradeoff(w io.Writer, f *check.Findings) {
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "\nlimb\ttwist\tsegments\tminimum radius\tvolume\tminimum radius, dual quaternions")
+	for _, c := range f.Tradeoff {
+		fmt.Fprintf(table, "%s\t%.0f°\t%s\t%s\t%s\t%s\n", printable.Text(c.Limb), c.Twist, segmentsName(c.Segments), partLeft(c.Radius), partLeft(c.Volume), partLeft(c.DualRadius))
+	}
+	table.Flush()
+}
+
+// mostBetter is how many poses of a limb are listed that are better.
+const mostBetter = 3
+
+// printPoses lists moments of clips and, limb by limb, the poses that the check makes.
 func printPoses(w io.Writer, f *check.Findings, all bool) {
-	const radius, volume = "radius, one joint / split", "volume, one joint / split"
 	width := len("pose")
 	for _, p := range f.Poses {
 		width = max(width, utf8.RuneCountInString(printable.Text(p.Name)))
 	}
-	fmt.Fprintf(w, "\n  %-*s  %s  %s  verdict\n", width, "pose", radius, volume)
-	pair := func(before, after float64) string { return fmt.Sprintf("%7s / %7s", partLeft(before), partLeft(after)) }
-	for _, l := range f.Limbs {
-		fmt.Fprintf(w, "\n%s\n", printable.Text(l.Name))
-		quiet := 0
+	list := func(title string, belongs func(check.Pose) bool) {
+		var poses []check.Pose
 		for _, p := range f.Poses {
-			switch {
-			case p.Limb != l.Name:
-			case p.HoldsEitherWay() && !all:
-				quiet++
-			default:
-				fmt.Fprintf(w, "  %-*s  %-*s  %-*s  %s\n", width, printable.Text(p.Name),
-					len(radius), pair(p.Before.Radius, p.After.Radius), len(volume), pair(p.Before.Volume, p.After.Volume), p.Verdict)
+			if belongs(p) {
+				poses = append(poses, p)
 			}
 		}
-		switch {
-		case quiet == 1:
-			fmt.Fprintln(w, "  1 pose holds either way")
-		case quiet > 1:
-			fmt.Fprintf(w, "  %d poses hold either way\n", quiet)
+		if len(poses) == 0 {
+			return
+		}
+		fmt.Fprintf(w, "\n%s\n", printable.Text(title))
+		shown := poses
+		if !all {
+			shown = telling(poses)
+		}
+		for _, p := range shown {
+			text := p.Verdict
+			if p.Kind == check.Clip {
+				text += "; " + p.Moment
+			}
+			fmt.Fprintf(w, "  %-*s  %8s / %8s  %7s / %7s  %7s / %7s  %s\n", width, printable.Text(p.Name),
+				strainOf(p.Before.Strain), strainOf(p.After.Strain), partLeft(p.Before.Radius), partLeft(p.After.Radius), partLeft(p.Before.Volume), partLeft(p.After.Volume), text)
+		}
+		if len(shown) < len(poses) {
+			counts := map[check.Outcome]int{}
+			for _, p := range poses {
+				counts[p.Outcome]++
+			}
+			for _, p := range shown {
+				counts[p.Outcome]--
+			}
+			var more []string
+			for _, o := range []check.Outcome{check.Better, check.Same} {
+				if n := counts[o]; n > 0 {
+					more = append(more, fmt.Sprintf("%d %s", n, o))
+				}
+			}
+			fmt.Fprintf(w, "  not listed: %s\n", strings.Join(more, ", "))
 		}
 	}
+	fmt.Fprintf(w, "\n  %-*s  %-19s  %-17s  volume\n", width, "source / split:", "strain of all skin", "minimum radius")
+	for _, l := range f.Limbs {
+		list("clips: "+l.Name, func(p check.Pose) bool { return p.Kind == check.Clip && p.Limb == l.Name })
+	}
+	for _, l := range f.Limbs {
+		list("synthetic poses: "+l.Name, func(p check.Pose) bool { return p.Kind != check.Clip && p.Limb == l.Name })
+	}
+}
+
+// telling are the poses that are worse, and of those that are better the best; in
+// their order.
+func telling(poses []check.Pose) (out []check.Pose) {
+	var better []check.Pose
+	for _, p := range poses {
+		if p.Outcome == check.Better {
+			better = append(better, p)
+		}
+	}
+	slices.SortStableFunc(better, func(a, b check.Pose) int { return cmp.Compare(a.Change(), b.Change()) })
+	better = better[:min(len(better), mostBetter)]
+	for _, p := range poses {
+		isBest := slices.ContainsFunc(better, func(b check.Pose) bool { return b.Number == p.Number && b.Time == p.Time })
+		if isBest || p.Outcome == check.Worse || p.Outcome == check.Unmeasured {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // partLeft is what is left of something, in per cent.
@@ -84,13 +143,13 @@ func partLeft(part float64) string {
 // printAssumed says what was assumed of the limbs, and what their clips ask for.
 func printAssumed(w io.Writer, f *check.Findings) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "\nlimb\tsegments\trange of motion\tfield\tgreatest twist of the clips")
+	fmt.Fprintln(table, "\nlimb\tsegments\trange of motion\tfield\tgreatest twist of the clips\tat a twist of 90°: minimum radius\tvolume")
 	for _, l := range f.Limbs {
 		twist := "–" // no clip turns it
 		if l.ClipsKeyIt {
 			twist = report.Figure(l.ClipsTwist, 0) + "°"
 		}
-		fmt.Fprintf(table, "%s\t%d\t%s\t%s\t%s\n", printable.Text(l.Name), l.Segments, l.Range.Name, l.Field, twist)
+		fmt.Fprintf(table, "%s\t%d\t%s\t%s\t%s\t%s\t%s\n", printable.Text(l.Name), l.Segments, l.Range.Name, l.Field, twist, partLeft(l.RadiusAtTwist), partLeft(l.VolumeAtTwist))
 	}
 	table.Flush()
 }
@@ -118,15 +177,24 @@ func printHinges(w io.Writer, f *check.Findings) {
 	}
 }
 
-// printFolds says how deep closed hinges lie in themselves.
+// printFolds says how deep the skin of closed hinges intersects itself.
 func printFolds(w io.Writer, f *check.Findings) {
 	if len(f.Folds) == 0 {
 		return
 	}
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "\nskin in skin at\tflexion\tone joint\tsplit")
+	fmt.Fprintln(table, "\nself-intersection at\tflexion\tsource\tsplit\tstrain, source\tsplit")
 	for _, fold := range f.Folds {
-		fmt.Fprintf(table, "%s\t%.0f°\t%s\t%s\n", printable.Text(fold.Joint), fold.Flexion, f.Distance(fold.Before, fold.Length), f.Distance(fold.After, fold.Length))
+		fmt.Fprintf(table, "%s\t%.0f°\t%s\t%s\t%s\t%s\n", printable.Text(fold.Joint), fold.Flexion,
+			f.Distance(fold.Before, fold.Length), f.Distance(fold.After, fold.Length), strainOf(fold.StrainBefore), strainOf(fold.StrainAfter))
 	}
 	table.Flush()
+}
+
+// strainOf writes a strain, in per cent.
+func strainOf(strain float64) string {
+	if text := report.Figure(100*strain, 3); !math.IsNaN(strain) {
+		return text + " %"
+	}
+	return "–"
 }

@@ -3,29 +3,32 @@ package check_test
 import (
 	"encoding/json"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/chain/skin"
 	"github.com/pronate/pronate/internal/check"
 	"github.com/pronate/pronate/internal/demo"
+	"github.com/pronate/pronate/internal/fixture/people"
 	"github.com/stretchr/testify/require"
 )
 
-// A twist of 90 degrees over 1 to 4 spans, linear weights: the least radius is
+// A twist of 90 degrees over 1 to 4 spans, linear weights: the minimum radius is
 // cos(span/2) and the volume 1 - (2/3) sin^2(span/2) (Kavan 2014, SIGGRAPH course
 // on skinning; radius and volume derived). From the mesh, to what its 64 lengths
 // leave of linear weights.
 func TestTubeBySegments(t *testing.T) {
 	found, err := check.Run(tube(t), check.Options{
-		Limbs: []asset.LimbSpec{{Name: "bone", Joint: "bone", End: asset.End{Joint: "shin"}}},
-		Basis: skin.Hat,
+		Limbs:   []asset.LimbSpec{{Name: "bone", Joint: "bone", End: asset.End{Joint: "shin"}}},
+		AsAsked: true, Basis: skin.Hat,
 	})
 	require.NoError(t, err)
 	want := map[int][2]float64{
 		2: {.707107, .666667}, 3: {.923880, .902369}, 4: {.965926, .955342}, 5: {.980785, .974627},
+		6: {.987688, .983686}, // cos(9°), 1 - (2/3) sin²(9°)
 	}
-	require.Len(t, found.Tradeoff, 5)
+	require.Len(t, found.Tradeoff, 6)
 	for _, c := range found.Tradeoff {
 		require.Equal(t, 90.0, c.Twist)
 		if c.Segments == 1 {
@@ -44,8 +47,8 @@ func TestTubeBySegments(t *testing.T) {
 // evenly along the bone.
 func TestTubeAlongTheBone(t *testing.T) {
 	found, err := check.Run(tube(t), check.Options{
-		Limbs: []asset.LimbSpec{{Name: "bone", Joint: "bone", End: asset.End{Joint: "shin"}, Segments: 5}},
-		Basis: skin.Hat,
+		Limbs:   []asset.LimbSpec{{Name: "bone", Joint: "bone", End: asset.End{Joint: "shin"}, Segments: 5}},
+		AsAsked: true, Basis: skin.Hat,
 	})
 	require.NoError(t, err)
 	last := found.Poses[2]
@@ -76,40 +79,83 @@ func TestWren(t *testing.T) {
 	found, err := check.Run(wren(t), check.Options{Progress: func(done, total int) { steps, all = done, total }})
 	require.NoError(t, err)
 	require.Equal(t, all, steps)
-	require.Len(t, found.Limbs, 6)
-	require.Len(t, found.Tradeoff, 6*5)
+	require.Equal(t, 6, len(found.Limbs)+len(found.NotSplit))
+	for _, l := range found.NotSplit {
+		require.NotEmpty(t, l.Reason)
+	}
+	require.Len(t, found.Tradeoff, len(found.Limbs)*6)
 	for _, c := range found.Tradeoff {
 		if c.Segments > 1 {
 			require.InDelta(t, c.Formula, c.Radius, 0.02, "%s, %d segments", c.Limb, c.Segments)
 			require.Greater(t, c.DualRadius, 0.98)
 		}
 	}
-	kinds := map[check.Kind]int{}
+	clips := true
 	for _, p := range found.Poses {
-		kinds[p.Kind]++
 		require.NotEmpty(t, p.Verdict)
+		require.False(t, p.Kind == check.Clip && !clips, "clips come first")
+		clips = p.Kind == check.Clip
+		require.Equal(t, clips, p.Moment != "")
 		if p.Kind == check.Twist {
-			require.Greater(t, p.After.Radius, p.Before.Radius, "%s, %s", p.Limb, p.Name)
+			require.Equal(t, check.Better, p.Outcome, "%s, %s", p.Limb, p.Name)
 			require.Less(t, p.After.Steepest, 0.5*p.Before.Steepest, "%s, %s", p.Limb, p.Name)
 		}
 	}
-	require.Equal(t, map[check.Kind]int{check.Twist: 24, check.Corner: 28, check.Clip: 4}, kinds)
+	require.Equal(t, 4, found.Clips.Count)
 	require.Len(t, found.Hinges, 4)
 	for _, h := range found.Hinges {
 		require.True(t, h.Clean, h.Joint)
 	}
 	for _, l := range found.Limbs {
-		require.Equal(t, 4, l.Enough, l.Name)                              // spans of 30 degrees: cos 15 is 0.966
-		require.Equal(t, l.EnoughForClips == 3, l.ClipsTwist < 70, l.Name) // 60: cos 15; 80: cos 20 is 0.940
+		require.Equal(t, 4, l.Enough, l.Name) // spans of 30 degrees: cos 15 is 0.966
 		require.Zero(t, l.From, l.Name)
+		require.Greater(t, l.VolumeAtTwist, 0.9)
 	}
 	require.InDelta(t, 60, found.Limbs[0].ClipsTwist, 1)
-	require.Contains(t, found.Advice[0], "left thigh, right thigh (clips go to 60 degrees, for which 3 are enough); left upper arm")
-	require.Contains(t, found.Advice[0], `("segments: 4" in the limb file, and --influences 8`)
-	require.NotContains(t, found.Advice, "Nothing: split it as it is.")
 	require.Empty(t, found.Remarks)
 	_, err = json.Marshal(found)
 	require.NoError(t, err)
+}
+
+// The corners of a range hide no twist: with the arms out, where rest points straight
+// sideways, a split leaves every direction of the range as it was.
+func TestCornersHideNoTwist(t *testing.T) {
+	c, err := people.Person(people.PersonOptions{})
+	require.NoError(t, err)
+	file, err := asset.Decode(c.Name, c.Data, nil)
+	require.NoError(t, err)
+	found, err := check.Run(file, check.Options{})
+	require.NoError(t, err)
+	corners := 0
+	for _, p := range found.Poses {
+		if p.Kind == check.Corner && p.Limb == "left upper arm" {
+			corners++
+			require.NotEqual(t, check.Worse, p.Outcome, p.Name)
+		}
+	}
+	require.Greater(t, corners, 10)
+	require.Equal(t, "The character has no clips.", found.ClipsVerdict)
+}
+
+// Where no limb is split, hinges and folds are reported all the same.
+func TestNothingToSplit(t *testing.T) {
+	found, err := check.Run(wren(t), check.Options{Limbs: []asset.LimbSpec{}})
+	require.NoError(t, err)
+	require.Len(t, found.Hinges, 4)
+	require.Empty(t, found.Poses)
+	require.Equal(t, "No limb is split: the split is the source.", found.ClipsVerdict)
+	require.Contains(t, found.Advice[0].Text, "Nothing")
+	c, err := people.Robot("robot", people.Dotted)
+	require.NoError(t, err)
+	robot, err := asset.Decode(c.Name, c.Data, nil)
+	require.NoError(t, err)
+	found, err = check.Run(robot, check.Options{})
+	require.NoError(t, err)
+	require.Empty(t, found.Limbs)
+	require.Contains(t, strings.Join(found.Warnings, "\n"), "its skin moves as one rigid piece")
+	for _, f := range found.Folds {
+		require.Equal(t, f.Before, f.After)
+	}
 }
 
 func TestRunRefuses(t *testing.T) {

@@ -8,12 +8,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// counts are the numbers of segments that are weighed against one another.
-var counts = []int{1, 2, 3, 4, 5}
+// counts are the numbers of segments that are compared.
+var counts = []int{1, 2, 3, 4, 5, 6}
 
 // weighCounts splits the character into more and fewer segments and measures
 // its limbs at the greatest of the twists.
 func (c *inspection) weighCounts() error {
+	if len(c.limbs) == 0 {
+		return nil
+	}
 	bare, err := asset.WithoutClips(c.file)
 	if err != nil {
 		return err
@@ -27,8 +30,8 @@ func (c *inspection) weighCounts() error {
 	for _, n := range counts {
 		split, report := posed, asset.Report{}
 		if n > 1 {
-			specs := make([]asset.LimbSpec, len(c.specs))
-			for i, s := range c.specs {
+			specs := make([]asset.LimbSpec, len(c.chosen))
+			for i, s := range c.chosen {
 				s.Segments = n
 				s.Stretch, s.Crease = nil, nil // no twist moves them
 				if s.Shares.List != nil {
@@ -36,7 +39,7 @@ func (c *inspection) weighCounts() error {
 				}
 				specs[i] = s
 			}
-			if split, report, err = asset.Split(posed, asset.Options{Limbs: specs, Basis: c.options.Basis, Influences: c.options.Influences}); err != nil {
+			if split, report, err = asset.Split(posed, asset.Options{Limbs: specs, AsAsked: true, Basis: c.options.Basis, Influences: c.options.Influences}); err != nil {
 				return err
 			}
 		}
@@ -79,7 +82,10 @@ func (c *inspection) weighCounts() error {
 	}
 	for limb := range c.limbs {
 		for _, n := range counts {
-			c.findings.Tradeoff = append(c.findings.Tradeoff, rows[[2]int{limb, n}])
+			row, l := rows[[2]int{limb, n}], &c.findings.Limbs[limb]
+			if c.findings.Tradeoff = append(c.findings.Tradeoff, row); n == l.Segments {
+				l.RadiusAtTwist, l.VolumeAtTwist = row.Radius, row.Volume
+			}
 		}
 	}
 	return nil

@@ -15,6 +15,7 @@ const stations = 33
 
 // gauge measures one limb. It is read only.
 type gauge struct {
+	marks    []bool // the triangles that the limb's joint holds
 	sections *skin.Sections
 	volume   *skin.Volume
 }
@@ -35,7 +36,7 @@ func newGauge(m skin.Mesh, l asset.LimbInfo) (*gauge, error) {
 	if err != nil {
 		return nil, fmt.Errorf("limb %q: %w", l.Spec.Name, err)
 	}
-	return &gauge{sections: sections, volume: volume}, nil
+	return &gauge{marks: marks, sections: sections, volume: volume}, nil
 }
 
 // What no skin does: a volume that is gone, turned inside out or more than three
@@ -49,7 +50,7 @@ const (
 // measure is what is left of the limb in a posed mesh.
 func (g *gauge) measure(posed []r3.Vec) Loss {
 	loss := Loss{Sections: g.sections.Measure(nil, posed, quat.Number{Real: 1}), Steepest: math.NaN()}
-	loss.Radius, loss.At = narrowest(loss.Sections)
+	loss.Radius, loss.At = minimumRadius(loss.Sections)
 	if loss.Volume = g.volume.Ratio(posed); !(loss.Volume > 0 && loss.Volume <= mostVolume) {
 		loss.Volume = math.NaN()
 	}
@@ -65,9 +66,9 @@ func (g *gauge) measure(posed []r3.Vec) Loss {
 	return loss
 }
 
-// narrowest is the least radius of any section, and where it is; NaN at 0 for a
+// minimumRadius is the least of the sections' radii, and where it is; NaN at 0 for a
 // limb that no section goes round.
-func narrowest(sections []skin.Section) (radius, at float64) {
+func minimumRadius(sections []skin.Section) (radius, at float64) {
 	radius = math.Inf(1)
 	for _, s := range sections {
 		if s.Radius < radius {

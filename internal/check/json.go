@@ -16,10 +16,27 @@ func (l Loss) MarshalJSON() ([]byte, error) {
 	type plain Loss
 	return json.Marshal(struct {
 		plain
-		Radius   *float64 `json:"least_radius"`
+		Strain   *float64 `json:"strain"`
+		Radius   *float64 `json:"minimum_radius"`
 		Volume   *float64 `json:"volume"`
 		Steepest *float64 `json:"steepest_twist_deg"`
-	}{plain(l), measured(l.Radius), measured(l.Volume), measured(l.Steepest)})
+	}{plain(l), measured(l.Strain), measured(l.Radius), measured(l.Volume), measured(l.Steepest)})
+}
+
+// MarshalJSON writes null for what could not be measured, and for the twist of clips
+// that do not key the limb.
+func (l Limb) MarshalJSON() ([]byte, error) {
+	type plain Limb
+	out := struct {
+		plain
+		ClipsTwist    *float64 `json:"clips_twist_deg"`
+		RadiusAtTwist *float64 `json:"radius_at_90_deg"`
+		VolumeAtTwist *float64 `json:"volume_at_90_deg"`
+	}{plain: plain(l), RadiusAtTwist: measured(l.RadiusAtTwist), VolumeAtTwist: measured(l.VolumeAtTwist)}
+	if l.ClipsKeyIt {
+		out.ClipsTwist = measured(l.ClipsTwist)
+	}
+	return json.Marshal(out)
 }
 
 // MarshalJSON writes null for what could not be measured.
@@ -27,9 +44,9 @@ func (c Count) MarshalJSON() ([]byte, error) {
 	type plain Count
 	return json.Marshal(struct {
 		plain
-		Radius     *float64 `json:"least_radius"`
+		Radius     *float64 `json:"minimum_radius"`
 		Volume     *float64 `json:"volume"`
-		DualRadius *float64 `json:"least_radius_dual_quaternion"`
+		DualRadius *float64 `json:"minimum_radius_dual_quaternion"`
 		DualVolume *float64 `json:"volume_dual_quaternion"`
 	}{plain(c), measured(c.Radius), measured(c.Volume), measured(c.DualRadius), measured(c.DualVolume)})
 }

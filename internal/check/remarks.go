@@ -3,6 +3,8 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"github.com/pronate/pronate/chain/asset"
 )
@@ -15,7 +17,7 @@ const tellBackward = asset.DefaultHingeTolerance * 180 / math.Pi
 // round its ends.
 const tellUncut = 0.05
 
-// remarks are what to bear in mind when reading the figures.
+// remarks are what to know when reading the figures.
 func (f *Findings) remarks() (out []string) {
 	cut, dashes := newGroups(), newGroups()
 	for _, l := range f.Limbs {
@@ -46,7 +48,30 @@ func (f *Findings) remarks() (out []string) {
 	if len(dashes.keys) > 0 {
 		out = append(out, "sections, volume or twist of the skin could not be measured, which a dash shows, of "+dashes.text(say)+": the mesh cannot be cut or closed well there")
 	}
-	return append(out, f.backward()...)
+	return append(append(out, f.offHinge()...), f.backward()...)
+}
+
+// offHinge names the hinges that clips turn about other axes, and limbs that they take
+// out of their range of motion.
+func (f *Findings) offHinge() (out []string) {
+	var hinges, limbs []string
+	for _, h := range f.Hinges {
+		if !h.Clean {
+			hinges = append(hinges, h.Joint)
+		}
+	}
+	for _, e := range f.Beyond {
+		if !slices.Contains(limbs, e.Limb) {
+			limbs = append(limbs, e.Limb)
+		}
+	}
+	if hinges != nil {
+		out = append(out, "clips turn these off their hinge, as the table of hinges says: "+strings.Join(hinges, ", "))
+	}
+	if limbs != nil {
+		out = append(out, "clips leave the range of motion of "+strings.Join(limbs, ", ")+": the field of swings is smooth within the range only")
+	}
+	return out
 }
 
 // lacks tells of a pose of which not all could be measured.
@@ -79,4 +104,28 @@ func (f *Findings) backward() (out []string) {
 		out = append(out, text+fmt.Sprintf("; at rest its bones are bent by %.0f degrees", h.RestBendDeg))
 	}
 	return out
+}
+
+// groups are names of what is alike, in the order that they come in.
+type groups struct {
+	keys  []string
+	names map[string][]string
+}
+
+func newGroups() groups { return groups{names: map[string][]string{}} }
+
+func (g *groups) add(key, name string) {
+	if g.names[key] == nil {
+		g.keys = append(g.keys, key)
+	}
+	g.names[key] = append(g.names[key], name)
+}
+
+// text joins the groups as a person reads them.
+func (g *groups) text(one func(key, names string) string) string {
+	var out []string
+	for _, key := range g.keys {
+		out = append(out, one(key, strings.Join(g.names[key], ", ")))
+	}
+	return strings.Join(out, "; ")
 }

@@ -3,120 +3,143 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
+
+	"github.com/pronate/pronate/chain/asset"
 )
 
 // How much of a section's radius has to be left (common practice, no source):
 // above kept nobody sees a difference, below lost anybody does. A volume may be
-// off by as much as a radius may be before it is lost.
+// off by as much as a radius may be before it is told.
 const (
 	kept = 0.95
 	lost = 0.85
 )
 
-// differs is by how much of the rest radius two poses have to differ to be told
-// apart.
-const differs = 0.01
-
-// outcome is what segments do to a limb in a pose.
-type outcome int
+// Outcome is what a split does to the skin in a pose, by the strain of all skin.
+type Outcome string
 
 const (
-	unmeasured outcome = iota
-	better
-	worse
-	same
+	Better     Outcome = "better"
+	Worse      Outcome = "worse"
+	Same       Outcome = "same"
+	Unmeasured Outcome = "not measured"
 )
 
-func (p Pose) outcome() outcome {
-	switch gain := p.After.Radius - p.Before.Radius; {
-	case !isNumber(gain):
-		return unmeasured
-	case gain > differs:
-		return better
-	case gain < -differs:
-		return worse
-	}
-	return same
-}
-
-// word is what a radius is called.
-func word(radius float64) string {
+// outcomeOf compares strains as the automatic choice does.
+func outcomeOf(before, after float64) Outcome {
 	switch {
-	case radius >= kept:
-		return "holds"
-	case radius >= lost:
-		return "narrows"
+	case !isNumber(before) || !isNumber(after):
+		return Unmeasured
+	case after > (1+asset.WorseBy)*before+asset.StrainSlack:
+		return Worse
+	case after < (1-asset.WorseBy)*before-asset.StrainSlack:
+		return Better
 	}
-	return "collapses"
+	return Same
 }
 
-// why is what narrows a limb as much split as not.
-func (p Pose) why() string {
-	switch p.Kind {
-	case Corner:
-		return "bend"
-	case Twist:
-		return "weights or mesh"
-	}
-	return "bend or mesh"
+// changeOf is by how much strain grows, as a logarithm: what does not show counts
+// little.
+func changeOf(before, after float64) float64 {
+	return math.Log((after + asset.StrainSlack) / (before + asset.StrainSlack))
 }
 
-// verdict says in a few words what the segments do.
+// Change is by how much the split raises the strain of a pose, as a logarithm; below 0
+// where it lowers it.
+func (p Pose) Change() float64 { return changeOf(p.Before.Strain, p.After.Strain) }
+
+// verdict says in a few words what the split does.
 func (p Pose) verdict() string {
-	after := word(p.After.Radius)
-	var text string
-	switch p.outcome() {
-	case unmeasured:
-		return "not measured"
-	case better:
-		text = fmt.Sprintf("better: %s to %s", percent(p.Before.Radius), percent(p.After.Radius))
-	case worse:
-		text = fmt.Sprintf("worse: %s to %s", percent(p.Before.Radius), percent(p.After.Radius))
-	default:
-		if text = "same, " + after; after != "holds" {
-			text += " (" + p.why() + ")"
-		}
+	text := string(p.Outcome)
+	if p.Outcome == Better || p.Outcome == Worse {
+		text += fmt.Sprintf(": strain %+.0f %%", 100*(p.After.Strain/p.Before.Strain-1))
 	}
-	if after == "holds" && isOff(p.After.Volume) {
+	if math.Abs(p.After.Volume-1) > 1-kept && math.Abs(p.After.Volume-p.Before.Volume) > alike {
 		text += ", volume " + percent(p.After.Volume)
 	}
 	return text
 }
 
-// isOff tells of a volume that shows, though the radius holds.
-func isOff(volume float64) bool { return math.Abs(volume-1) > 1-lost }
+// alike is by how much of the rest radius or volume two poses have to differ to be
+// told apart.
+const alike = 0.01
 
-// HoldsEitherWay tells of a pose that needs no looking at: the limb holds, its
-// volume is right, and segments change neither.
-func (p Pose) HoldsEitherWay() bool {
-	return p.outcome() == same && word(p.Before.Radius) == "holds" && word(p.After.Radius) == "holds" &&
-		!isOff(p.After.Volume) && p.IsAlike()
-}
-
-// IsAlike tells of a pose in which segments change neither radius nor volume by
-// more than a hundredth.
+// IsAlike reports whether a pose shows no difference: neither strain nor radius nor
+// volume change.
 func (p Pose) IsAlike() bool {
-	return math.Abs(p.After.Radius-p.Before.Radius) <= differs && math.Abs(p.After.Volume-p.Before.Volume) <= differs
+	return p.Outcome == Same && !(math.Abs(p.After.Radius-p.Before.Radius) > alike) && !(math.Abs(p.After.Volume-p.Before.Volume) > alike)
 }
 
 func percent(part float64) string { return fmt.Sprintf("%.0f %%", 100*part) }
 
-// overall sums the poses up.
-func (f *Findings) overall() string {
-	count := map[outcome]int{}
-	failing := 0
+// Tally counts outcomes.
+type Tally struct {
+	Count      int `json:"count"`
+	Better     int `json:"better"`
+	Worse      int `json:"worse"`
+	Same       int `json:"same"`
+	Unmeasured int `json:"not_measured"`
+}
+
+func (t *Tally) add(o Outcome) {
+	t.Count++
+	switch o {
+	case Better:
+		t.Better++
+	case Worse:
+		t.Worse++
+	case Same:
+		t.Same++
+	default:
+		t.Unmeasured++
+	}
+}
+
+func (t Tally) text(what string) string {
+	text := fmt.Sprintf("In %d %s: %d better, %d worse, %d same", t.Count, what, t.Better, t.Worse, t.Same)
+	if t.Unmeasured > 0 {
+		text += fmt.Sprintf(", %d not measured", t.Unmeasured)
+	}
+	return text + "."
+}
+
+// tally sums up clips and synthetic poses. A clip is worse if any of its frames is,
+// and better if some is and none is worse.
+func (f *Findings) tally(clips int) {
+	for number := 1; number <= clips; number++ {
+		var outcomes []Outcome
+		for _, p := range f.Poses {
+			if p.Kind == Clip && p.Number == number {
+				outcomes = append(outcomes, p.Outcome)
+			}
+		}
+		is := Same
+		for _, o := range []Outcome{Worse, Better, Unmeasured} {
+			if slices.Contains(outcomes, o) {
+				is = o
+				break
+			}
+		}
+		f.Clips.add(is)
+	}
 	for _, p := range f.Poses {
-		count[p.outcome()]++
-		if p.After.Radius < lost {
-			failing++
+		if p.Kind != Clip {
+			f.Synthetic.add(p.Outcome)
 		}
 	}
-	text := fmt.Sprintf("Of %d poses, %d are better with segments, %d worse, %d the same", len(f.Poses), count[better], count[worse], count[same])
-	if n := count[unmeasured]; n > 0 {
-		text += fmt.Sprintf(", %d not measured", n)
+	f.ClipsVerdict, f.SyntheticVerdict = f.Clips.text(plural(clips, "clip")+" of the character"), f.Synthetic.text("synthetic poses")
+	if clips == 0 {
+		f.ClipsVerdict = "The character has no clips."
 	}
-	if failing > 0 {
-		return text + fmt.Sprintf("; in %d a limb still loses more than %s of its radius somewhere.", failing, percent(1-lost))
+	if len(f.Limbs) == 0 {
+		f.ClipsVerdict, f.SyntheticVerdict = "No limb is split: the split is the source.", "Synthetic poses are not measured."
 	}
-	return text + fmt.Sprintf("; nowhere does a limb lose more than %s of its radius.", percent(1-lost))
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return what
+	}
+	return what + "s"
 }

@@ -22,11 +22,14 @@ var checkPage = page("check.html")
 // NewCheck draws all that the page shows.
 func NewCheck(title string, f *check.Findings) (Check, error) {
 	c := Check{Title: title, Findings: f}
-	c.Bones.Text = "Plots of radius and of twist along the bone, a row for each limb: how far each falls below rest, and whether the twist rises at one place or along the whole bone, with one joint and split."
+	c.Bones.Text = "Plots of radius and of twist along the bone, a row for each limb: how far each falls below rest, and whether the twist rises at one place or along the whole bone, of the source and split."
 	c.Counts.Text = "Plots of what is lost over the number of segments, for linear-blend and dual-quaternion skinning."
 	var err error
 	if c.Sheets, c.Alike, err = ContactSheets(f); err != nil {
 		return c, err
+	}
+	if len(f.Limbs) == 0 {
+		return c, nil // nothing to plot
 	}
 	for _, theme := range []Theme{Light, Dark} {
 		for _, p := range []struct {

@@ -40,7 +40,7 @@ func PlotBones(f *check.Findings, theme Theme) (Plots, error) {
 			for i, side := range []struct {
 				name     string
 				sections []skin.Section
-			}{{"one joint", p.Before.Sections}, {"split", p.After.Sections}} {
+			}{{"source", p.Before.Sections}, {"split", p.After.Sections}} {
 				points := along(side.sections, what.left)
 				if points == nil { // a plot takes no empty line
 					points = plotter.XYs{{X: 0, Y: 100 * float64(1-column)}}
@@ -145,7 +145,7 @@ func PlotCounts(f *check.Findings, theme Theme) (Plots, error) {
 func SectionsCSV(f *check.Findings) []byte {
 	var out bytes.Buffer
 	w := csv.NewWriter(&out)
-	w.Write([]string{"limb", "pose", "along", "radius_one_joint", "radius_split", "area_one_joint", "area_split", "twist_one_joint_deg", "twist_split_deg"})
+	w.Write([]string{"limb", "pose", "along", "radius_source", "radius_split", "area_source", "area_split", "twist_source_deg", "twist_split_deg"})
 	for _, p := range f.Poses {
 		for i, b := range p.Before.Sections {
 			a := p.After.Sections[i]
@@ -163,7 +163,7 @@ func SectionsCSV(f *check.Findings) []byte {
 func CountsCSV(f *check.Findings) []byte {
 	var out bytes.Buffer
 	w := csv.NewWriter(&out)
-	w.Write([]string{"limb", "twist_deg", "segments", "least_radius", "volume", "least_radius_dual_quaternion", "volume_dual_quaternion", "least_radius_formula"})
+	w.Write([]string{"limb", "twist_deg", "segments", "minimum_radius", "volume", "minimum_radius_dual_quaternion", "volume_dual_quaternion", "minimum_radius_formula"})
 	for _, c := range f.Tradeoff {
 		w.Write([]string{
 			c.Limb, number(c.Twist), fmt.Sprint(c.Segments), number(c.Radius), number(c.Volume),

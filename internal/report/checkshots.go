@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -16,9 +17,10 @@ import (
 // shotsInARow is how many poses a contact sheet shows.
 const shotsInARow = 4
 
-// ContactSheets draws the poses that a check is about: of every kind of limb
-// the worst twist, and the worst moment of every clip, above with one joint a
-// bone, below split. Of a left and a right limb the left one stands for both.
+// ContactSheets draws the poses that a check is about, above the source, below split:
+// the pose that the split makes worst or, where it makes none worse, the one with most
+// strain left; the pose of every kind of limb that gains most; and the moment of every
+// clip that differs most. Of a left and a right limb the left one stands for both.
 // Clips in which both look alike are left out and counted.
 func ContactSheets(f *check.Findings) (sheets []Picture, alike int, err error) {
 	shots, alike, err := checkShots(f)
@@ -30,7 +32,7 @@ func ContactSheets(f *check.Findings) (sheets []Picture, alike int, err error) {
 		if err != nil {
 			return nil, 0, err
 		}
-		sheet.Text = "Limbs in their worst poses, above with one joint a bone, below split; squeezed skin is painted darker."
+		sheet.Text = "Limbs in the poses that matter most, above the source, below split; compressed skin is painted darker."
 		sheets = append(sheets, sheet)
 	}
 	return sheets, alike, nil
@@ -49,7 +51,7 @@ func DrawPicture(source, split *asset.Evaluator, shots []Shot) (p Picture, err e
 	return p, err
 }
 
-// mostClips is how many clips the sheets show: those that go farthest.
+// mostClips is how many clips the sheets show: those in which most changes.
 const mostClips = 8
 
 func checkShots(f *check.Findings) (shots []Shot, alike int, err error) {
@@ -62,38 +64,81 @@ func checkShots(f *check.Findings) (shots []Shot, alike int, err error) {
 		shot.Only = aroundLimb(mesh, l)
 		shots = append(shots, shot)
 	}
+	limbOf := func(p check.Pose) check.Limb {
+		return f.Limbs[slices.IndexFunc(f.Limbs, func(l check.Limb) bool { return l.Name == p.Limb })]
+	}
+	worst, any := WorstPose(f)
+	if any {
+		take(limbOf(worst), worst)
+	}
+	taken := func(p check.Pose) bool { return p.Number == worst.Number && p.Time == worst.Time }
 	for _, l := range Shown(f) {
-		if p, ok := worstTwist(f, l.Name); ok {
+		if p, ok := bestPose(f, l.Name); ok && !taken(p) {
 			take(l, p)
 		}
 	}
-	var clips []check.Pose
-	for _, p := range f.Poses {
-		switch {
-		case p.Kind != check.Clip:
-		case p.IsAlike():
-			alike++
-		default:
-			clips = append(clips, p)
-		}
-	}
-	slices.SortStableFunc(clips, func(a, b check.Pose) int {
-		switch {
-		case a.Before.Radius < b.Before.Radius:
-			return -1
-		case a.Before.Radius > b.Before.Radius:
-			return 1
-		}
-		return 0
-	})
+	clips, alike := clipsThatDiffer(f)
 	for _, p := range clips[:min(len(clips), mostClips)] {
-		for _, l := range f.Limbs {
-			if l.Name == p.Limb {
-				take(l, p)
-			}
+		if !taken(p) {
+			take(limbOf(p), p)
 		}
 	}
 	return shots, alike, nil
+}
+
+// WorstPose is the pose that the split makes worst or, where it makes none worse, the
+// one with most strain left.
+func WorstPose(f *check.Findings) (worst check.Pose, ok bool) {
+	less := func(a, b check.Pose) bool {
+		if (a.Outcome == check.Worse) != (b.Outcome == check.Worse) {
+			return b.Outcome == check.Worse
+		}
+		if a.Outcome == check.Worse {
+			return a.Change() < b.Change()
+		}
+		return a.After.Strain < b.After.Strain
+	}
+	for _, p := range f.Poses {
+		if p.Outcome != check.Unmeasured && (!ok || less(worst, p)) {
+			worst, ok = p, true
+		}
+	}
+	return worst, ok
+}
+
+// bestPose is the pose that the check makes for a limb in which most strain goes away.
+func bestPose(f *check.Findings, limb string) (best check.Pose, ok bool) {
+	gain := func(p check.Pose) float64 { return p.Before.Strain - p.After.Strain }
+	for _, p := range f.Poses {
+		if p.Limb == limb && p.Kind != check.Clip && p.Outcome == check.Better && (!ok || gain(p) > gain(best)) {
+			best, ok = p, true
+		}
+	}
+	return best, ok
+}
+
+// clipsThatDiffer are the moments of clips that differ most, one a clip, those with
+// most change first, and how many clips look alike in all moments.
+func clipsThatDiffer(f *check.Findings) (out []check.Pose, alike int) {
+	for first := 0; first < len(f.Poses) && f.Poses[first].Kind == check.Clip; {
+		most, isAlike := f.Poses[first], true
+		next := first
+		for ; next < len(f.Poses) && f.Poses[next].Kind == check.Clip && f.Poses[next].Number == most.Number; next++ {
+			p := f.Poses[next]
+			isAlike = isAlike && p.IsAlike()
+			if math.Abs(p.Change()) > math.Abs(most.Change()) {
+				most = p
+			}
+		}
+		first = next
+		if isAlike {
+			alike++
+			continue
+		}
+		out = append(out, most)
+	}
+	slices.SortStableFunc(out, func(a, b check.Pose) int { return cmp.Compare(math.Abs(b.Change()), math.Abs(a.Change())) })
+	return out, alike
 }
 
 // aroundLimb is, of each vertex, the weight on the limb's joint, on those below it

@@ -24,11 +24,11 @@ func TestFigure(t *testing.T) {
 func TestShotNote(t *testing.T) {
 	squeezed, areas, among := []float64{0.3, 0.1, 0.9}, []float64{0.01, 0.03, 5}, []bool{true, true, false}
 	s := Shot{Clip: "step", Time: 1.5}
-	require.Equal(t, "step, 1.50 s\nwithin 38 cm of the joint: 100 cm² squeezed by more than 20 %", s.note(0.38, squeezed, areas, among))
+	require.Equal(t, "step, 1.50 s\nwithin 38 cm of the joint: 100 cm² compressed by more than 20 %", s.note(0.38, squeezed, areas, among))
 	s.Told, s.Toward = true, "shin"
-	require.Equal(t, "within 38 cm of the limb's middle: 100 cm² squeezed by more than 20 %", s.note(0.38, squeezed, areas, among))
+	require.Equal(t, "within 38 cm of the limb's middle: 100 cm² compressed by more than 20 %", s.note(0.38, squeezed, areas, among))
 	s.Length = 0.4
-	require.Equal(t, "within 0.95 limb lengths of the limb's middle: 25.0 % of the skin squeezed by more than 20 %", s.note(0.38, squeezed, areas, among))
+	require.Equal(t, "within 0.95 limb lengths of the limb's middle: 25.0 % of the skin compressed by more than 20 %", s.note(0.38, squeezed, areas, among))
 }
 
 // Skin beyond what is counted is not painted, nor skin of other limbs counted.

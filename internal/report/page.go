@@ -37,6 +37,7 @@ func page(name string) *template.Template {
 		"crowded": Crowded,
 		"area":    func(squareMetres float64) string { return fmt.Sprintf("%.0f cm²", squareMetres*1e4) },
 		"part":    part,
+		"strain":  func(x float64) string { return withUnit(100*x, 3, " %") },
 	}).ParseFS(pages, name, "parts.html"))
 }
 

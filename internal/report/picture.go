@@ -59,7 +59,7 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, themes ...Them
 		sheets[i] = Sheet{
 			Columns: len(shots), Theme: theme,
 			Legend: &Legend{
-				Scale: scale, Label: "skin squeezed across, as a part of its width at rest",
+				Scale: scale, Label: "skin compressed across, as a part of its width at rest",
 				Note: "Skin creases from about " + Percent(SqueezeLimit) + "; where the twist is shared out, the tone along the limb is even.",
 			},
 		}
@@ -68,7 +68,7 @@ func BeforeAndAfter(source, split *asset.Evaluator, shots []Shot, themes ...Them
 	for _, row := range []struct {
 		evaluator *asset.Evaluator
 		caption   string
-	}{{source, "one joint a bone"}, {split, "split"}} {
+	}{{source, "source"}, {split, "split"}} {
 		for i, shot := range shots {
 			world, target, err := shot.aim(row.evaluator)
 			if err != nil {
@@ -115,9 +115,9 @@ func (s *Shot) note(reach float64, squeezed, areas []float64, among []bool) stri
 		what = "the limb's middle"
 	}
 	area := squeezedArea(squeezed, areas, among)
-	text := fmt.Sprintf("within %.0f cm of %s: %.0f cm² squeezed by more than %s", reach*100, what, area*1e4, Percent(SqueezeLimit))
+	text := fmt.Sprintf("within %.0f cm of %s: %.0f cm² compressed by more than %s", reach*100, what, area*1e4, Percent(SqueezeLimit))
 	if s.Length != 0 {
-		text = fmt.Sprintf("within %.2f limb lengths of %s: %.1f %% of the skin squeezed by more than %s",
+		text = fmt.Sprintf("within %.2f limb lengths of %s: %.1f %% of the skin compressed by more than %s",
 			reach/s.Length, what, 100*area/max(sum(areas, among), math.SmallestNonzeroFloat64), Percent(SqueezeLimit))
 	}
 	if s.Told {
