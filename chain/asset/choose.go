@@ -143,9 +143,11 @@ func (c *chooser) subject(number int, spec LimbSpec) (*subject, error) {
 // gather collects the moments of all limbs and measures the source's skin in them.
 func (c *chooser) gather() error {
 	for i := range c.find.clips {
+		k := &c.find.clips[i]
+		motions := c.motions(k)
 		for _, s := range c.subjects {
 			if s.moves() {
-				s.moments = append(s.moments, c.lookThrough(&c.find.clips[i], s)...)
+				s.moments = append(s.moments, c.lookThrough(k, motions, s)...)
 			}
 		}
 	}
@@ -163,15 +165,14 @@ func (c *chooser) gather() error {
 		}
 		poses := madePoses(s.limb, axis)
 		made := c.find.madeClip(node, poses)
+		motions := c.motions(made)
 		for i, p := range poses {
-			m := c.posedAt(p.name, made, float64(i+1))
+			m := c.posedAt(p.name, made, motions, float64(i+1))
 			m.made, m.plain = true, p.plain
 			if !s.limb.usesTip {
 				m.away = angleBetween(axis, rotated(p.turn, axis))
 			}
-			if m.most(s.number) > stillTwist {
-				s.moments = append(s.moments, m)
-			}
+			s.moments = append(s.moments, m)
 		}
 		s.source = c.measure(s, &s.skin.source, everything(len(s.moments)), func(dst []mgl64.Mat4, _ int) []mgl64.Mat4 { return dst })
 	}

@@ -132,7 +132,7 @@ const (
 )
 
 // lookThrough picks the moments of a clip at which a limb is to be measured.
-func (c *chooser) lookThrough(k *clip, s *subject) (out []posed) {
+func (c *chooser) lookThrough(k *clip, motions [][]*motion, s *subject) (out []posed) {
 	l := s.limb
 	tracks := l.tracks(k)
 	if len(tracks) == 0 {
@@ -151,9 +151,8 @@ func (c *chooser) lookThrough(k *clip, s *subject) (out []posed) {
 		}
 	}
 	picked := picks{}
-	for _, solution := range s.solutions {
-		m := c.motion(solution, k)
-		twists := make([]float64, n)
+	twists := make([]float64, n)
+	for _, m := range motions[s.number] {
 		for i, t := range times {
 			now := m.at(t)
 			twists[i] = max(math.Abs(now.twists[0]), math.Abs(now.twists[1]))
@@ -169,19 +168,25 @@ func (c *chooser) lookThrough(k *clip, s *subject) (out []posed) {
 	}
 	for i, t := range times {
 		if picked[i] {
-			m := c.posedAt(fmt.Sprintf("%s at %.2f s", k.name, t), k, t)
+			m := c.posedAt(fmt.Sprintf("%s at %.2f s", k.name, t), k, motions, t)
 			m.away = away[i]
-			if m.most(s.number) > stillTwist {
-				out = append(out, m)
-			}
+			out = append(out, m)
 		}
 	}
 	return out
 }
 
-// stillTwist is the twist below which no segment turns to speak of, and the skin is as
-// it was.
-const stillTwist = 1 * math.Pi / 180
+// motions are those of all limbs' solutions in a clip.
+func (c *chooser) motions(k *clip) (out [][]*motion) {
+	for _, s := range c.subjects {
+		var ms []*motion
+		for _, l := range s.solutions {
+			ms = append(ms, c.motion(l, k))
+		}
+		out = append(out, ms)
+	}
+	return out
+}
 
 // picks are numbers of looks at a clip.
 type picks map[int]bool
@@ -204,11 +209,11 @@ func (p picks) most(value []float64) {
 }
 
 // posedAt is a time of a clip.
-func (c *chooser) posedAt(name string, k *clip, t float64) posed {
+func (c *chooser) posedAt(name string, k *clip, motions [][]*motion, t float64) posed {
 	m := posed{name: name, world: c.source.world(c.file, c.source.order, k, t), twists: make([][2][2]float64, len(c.subjects))}
-	for i, s := range c.subjects {
-		for j, l := range s.solutions {
-			m.twists[i][j] = c.motion(l, k).at(t).twists
+	for i := range motions {
+		for j, motion := range motions[i] {
+			m.twists[i][j] = motion.at(t).twists
 		}
 	}
 	return m

@@ -54,34 +54,22 @@ func (s *skinnedVertices) place(v int) r3.Vec {
 
 // skinOf cuts out the part of the skin that a joint moves.
 func (t *trials) skinOf(joint int) *trialSkin {
-	return t.cutOut(func(p *piecedPrimitive) func(v int) bool {
+	return t.cutOut(func(p *piecedPrimitive, c [3]int) bool {
 		at := slices.Index(t.file.Doc.Skins[p.skin].Joints, joint)
-		if at < 0 {
-			return nil
-		}
-		return func(v int) bool { return p.weightOf(at, v) > 0 }
+		return at >= 0 && p.weightOf(at, c[0])+p.weightOf(at, c[1])+p.weightOf(at, c[2]) > 0
 	})
 }
 
-// cutOut cuts out the triangles of which some vertex is moved. moves gives the
-// question for a primitive; nil where it has no such vertex.
-func (t *trials) cutOut(moves func(p *piecedPrimitive) func(v int) bool) *trialSkin {
+// cutOut cuts out the triangles that are wanted.
+func (t *trials) cutOut(wanted func(p *piecedPrimitive, corners [3]int) bool) *trialSkin {
 	out := &trialSkin{}
 	pieces := map[int]int{}
 	var held []skin.Influence
 	for i := range t.skin.worn {
 		p := &t.skin.worn[i]
-		isMoved := moves(p)
-		if isMoved == nil {
-			continue
-		}
-		moved := make([]bool, len(p.used))
-		for v := range moved {
-			moved[v] = isMoved(v)
-		}
 		number := map[int]int{}
 		for _, c := range p.triangles {
-			if !moved[c[0]] && !moved[c[1]] && !moved[c[2]] {
+			if !wanted(p, c) {
 				continue
 			}
 			m, area, ok := metricOf(p.place(c[0]), p.place(c[1]), p.place(c[2]))
@@ -161,12 +149,33 @@ func (t *trials) shrink(joint int, palette []mgl64.Mat4) float64 {
 	return 1
 }
 
-// wholeStrain is the strain of all of the source's skin in a pose.
+// mostSampled is how many triangles stand for all of the skin where that is only a
+// measure to compare with.
+const mostSampled = 4000
+
+// wholeStrain is the strain of all of the source's skin in a pose, by a sample of its
+// triangles at equal steps.
 func (t *trials) wholeStrain(world []mgl64.Mat4, shrink float64) float64 {
 	if t.whole == nil {
-		t.whole = t.cutOut(func(*piecedPrimitive) func(int) bool { return func(int) bool { return true } })
+		t.whole = t.sampled()
 	}
 	posed := make([]r3.Vec, len(t.whole.positions))
 	t.whole.pose(posed, &t.whole.source, t.palette(nil, world))
-	return total(t.whole.strains(nil, posed, shrink)) / t.area
+	sum := 0.
+	for _, area := range t.whole.areas {
+		sum += area
+	}
+	return total(t.whole.strains(nil, posed, shrink)) / sum
+}
+
+func (t *trials) sampled() *trialSkin {
+	count := 0
+	for i := range t.skin.worn {
+		count += len(t.skin.worn[i].triangles)
+	}
+	step, next := max(count/mostSampled, 1), 0
+	return t.cutOut(func(*piecedPrimitive, [3]int) bool {
+		next++
+		return next%step == 0
+	})
 }

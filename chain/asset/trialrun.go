@@ -35,6 +35,12 @@ type subject struct {
 	moments    []posed
 	sections   *skin.Sections // nil for a limb that cannot be cut
 	source     []measured     // by moment
+	// last is what was measured last at all moments: a plan, and those of the
+	// neighbours.
+	last struct {
+		beside []plan
+		split  []measured
+	}
 }
 
 // measured is a limb's skin at one moment.
@@ -50,6 +56,9 @@ func (t *trials) as(s *subject, p plan) (*limb, error) {
 	}
 	spec := s.spec
 	spec.Segments = p.segments
+	if s.limb.motion.Name == "" { // a range that was fitted to clips is fitted once
+		spec.Range = s.limb.motion
+	}
 	if p.field != "" {
 		spec.Field = p.field
 	}

@@ -3,22 +3,20 @@ package skin
 import "math"
 
 // within is the best that slots segments can do for the basis at u: the basis
-// itself if it needs no more, else whichever of its fallbacks fits and moves
-// the least weight. It returns the weight moved, as a fraction.
+// itself if it needs no more, else whichever of the simpler ones fits and moves
+// the least weight. There have to be enough slots for Hat. It returns the weight
+// moved, as a fraction.
 func (b Basis) within(n int, u float64, slots int) (moved float64, best window) {
 	ideal := b.window(n, u)
 	if ideal.count() <= slots {
 		return 0, ideal
 	}
-	best = ideal.heaviest()
+	best = Hat.window(n, u)
 	moved = ideal.movedTo(best)
-	for _, simpler := range [2]Basis{Hat, Quadratic} {
-		if simpler.Spread() >= b.Spread() {
-			break
-		}
-		w := simpler.window(n, u)
+	if b == Cubic {
+		w := Quadratic.window(n, u)
 		if m := ideal.movedTo(w); w.count() <= slots && m <= moved {
-			moved, best = m, w
+			return m, w
 		}
 	}
 	return moved, best
@@ -28,27 +26,29 @@ func (b Basis) within(n int, u float64, slots int) (moved float64, best window) 
 const widest = 4
 
 // allot hands out most slots so that the weight moved is least in all; of equally
-// good ways it is the one that gives the later claims fewer. There have to be as
-// many slots as there are claims. It returns the weight moved.
+// good ways it is the one that gives the later claims fewer. There have to be
+// enough for two segments of each split joint, or one where Hat has one. It returns
+// the weight moved.
 //
 // The costs are not convex in the slots (close to a node two slots do no better
 // than one, three do all), so handing out one slot at a time where it helps
 // most can go wrong; the table below goes through all ways to share.
 func allot(claims []claim, splits []Split, basis Basis, most int) (moved float64) {
-	wanted := 0
+	wanted, spare := 0, most // spare are the slots beyond those that Hat needs
 	for i := range claims {
 		c := &claims[i]
 		if c.split < 0 {
 			wanted++
+			spare--
 			continue
 		}
 		c.shape = c.by(basis, splits)
 		wanted += c.shape.count()
+		spare -= c.by(Hat, splits).count()
 	}
 	if wanted <= most {
 		return 0
 	}
-	spare := most - len(claims) // slots beyond one each
 	// On the stack up to eight influences: spare is at most 7 then, and
 	// claims times ways to share it at most 4·5.
 	var bestRoom [8]float64
@@ -58,14 +58,13 @@ func allot(claims []claim, splits []Split, basis Basis, most int) (moved float64
 		best, taken = make([]float64, ways), make([]uint8, len(claims)*ways)
 	}
 	// best[e] is the least weight moved by the claims so far with e slots
-	// beyond one each.
+	// beyond those of Hat.
 	for i := range claims {
 		c := &claims[i]
 		var cost [widest]float64
 		if c.split >= 0 {
-			s := &splits[c.split]
 			for extra := range cost {
-				m, _ := basis.within(len(s.Segments), s.U, 1+extra)
+				m, _ := c.within(basis, splits, extra)
 				cost[extra] = c.weight * m
 			}
 		}
@@ -85,10 +84,22 @@ func allot(claims []claim, splits []Split, basis Basis, most int) (moved float64
 	for i := len(claims) - 1; i >= 0; i-- {
 		took := int(taken[i*(spare+1)+e])
 		if c := &claims[i]; c.split >= 0 {
-			s := &splits[c.split]
-			_, c.shape = basis.within(len(s.Segments), s.U, 1+took)
+			_, c.shape = c.within(basis, splits, took)
 		}
 		e -= took
 	}
 	return moved
+}
+
+// within is the best that a split joint's segments can do with so many slots
+// beyond those of Hat.
+func (c *claim) within(b Basis, splits []Split, extra int) (moved float64, best window) {
+	s := &splits[c.split]
+	return b.within(len(s.Segments), s.U, c.by(Hat, splits).count()+extra)
+}
+
+// by is the weights of a split joint's segments by a basis.
+func (c *claim) by(b Basis, splits []Split) window {
+	s := &splits[c.split]
+	return b.window(len(s.Segments), s.U)
 }

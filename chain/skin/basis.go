@@ -146,18 +146,6 @@ func end(t float64) [4]float64 {
 	return [4]float64{1 - t + cube/6, t - cube/3, cube / 6}
 }
 
-// heaviest is all the weight on the segment that has the most of w, the first
-// of equals: the nearest one, but for a hair half way along a cubic's end span.
-func (w window) heaviest() window {
-	best := 0
-	for i, weight := range w.weight {
-		if weight > w.weight[best] {
-			best = i
-		}
-	}
-	return window{first: w.first + best, weight: [4]float64{1}}
-}
-
 // count is the number of segments that have weight.
 func (w window) count() int {
 	count := 0

@@ -24,25 +24,32 @@ type Split struct {
 // where it belongs to other segments or joints, as a fraction of the vertex' whole: 0
 // where there was room for all.
 //
-// What is kept: the sum of the weights, whatever it was, to 1e-15 of itself;
-// the order, a joint's segments standing in the joint's place; every bit of
-// the weights of joints that are not split, unless the vertex came with more
-// than most influences. Since the segments take over exactly what their joint
-// had, a vertex stays where it was as long as the segments move as the joint.
+// A vertex has room for a few influences and often several claims on it: hips,
+// spine and both thighs at the crotch, upper arm and forearm at the elbow. Room is
+// made in this order:
 //
-// A vertex has room for a few influences and often several claims on it: both
-// thighs at the crotch, upper arm and forearm at the elbow. Room is made in
-// this order:
-//
-//  1. Joints that are not split keep what they have, but for slight ones: see
-//  3. Every split joint keeps one slot at least.
-//  2. A split joint that gets fewer slots than its basis asks for falls back
-//     to the next simpler basis, Cubic to Quadratic to Hat, which keep the mean
-//     of the twist exact, and in the end to the one segment that should have
-//     had most. Slots are handed out so that the weight moved, over all split
-//     joints, is least.
-//  3. A vertex with more than most influences to begin with loses its smallest
+//  1. A vertex with more than most influences to begin with loses its smallest
 //     ones (of equals the last); the others grow in proportion.
+//  2. Where there are slots for Hat's one or two segments of every split joint,
+//     they have them, which keeps the mean of the twist exact. Slots that are left
+//     go to the basis asked for, or to Quadratic in place of Cubic, so that the
+//     weight moved, over all split joints, is least.
+//  3. Where there are not, the vertex' parts that count least give way: joints that
+//     are not split, which count six times their weight, and the lesser of two
+//     segments. As many go as have no slot; parts that count up to three times as
+//     much as those lose in proportion, so that weights change continuously from
+//     vertex to vertex. What a segment loses its neighbour gets. What joints that
+//     are not split lose, those that remain get in proportion; only if none
+//     remains, the split joints. None of them loses more than a twelfth of what
+//     the split joints have.
+//
+// What is kept: the sum of the weights, whatever it was, to 1e-15 of itself; the
+// order, a joint's segments standing in the joint's place; unless rule 1 or 3
+// applies, every bit of the weights of joints that are not split; and what a
+// split joint had, its segments have, unless rule 1 applies or rule 3 leaves no
+// other joint. In the bind pose a vertex stays where it was in any case. In other
+// poses it stays as long as the segments move as their joint, unless rule 1 or 3
+// took weight from a joint.
 //
 // Input that should not be is made good: a joint listed twice is taken once, in
 // its first place, with both weights; weights that are not positive are not

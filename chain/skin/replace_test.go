@@ -100,13 +100,37 @@ func TestReplace(t *testing.T) {
 			want: []Influence{{1, 0.5}, {20, 1. / 64}, {21, 6. / 64}, {22, 1. / 64}, {30, 3. / 64}, {31, 18. / 64}, {32, 3. / 64}},
 		},
 		{
-			name:   "slots go where they move least in all, though the first of them does nothing alone",
+			name:   "two segments each come before a smoother basis for one",
 			vertex: []Influence{{2, 0.75}, {3, 0.25}},
-			// One slot more does not help the first at its node, two do, by
-			// 0.75/4; one does help the second, by 0.25·0.3.
+			// One slot more than the hat's does not help the first at its node.
 			splits: []Split{thigh(2, 0.5, 3), thigh(3, 0.3, 2)}, most: 4,
-			want:  []Influence{{20, 0.75 / 8}, {21, 0.75 * 6 / 8}, {22, 0.75 / 8}, {30, 0.25}},
-			moved: 0.25 * 0.3,
+			want:  []Influence{{21, 0.75}, {30, 0.25 * 0.7}, {31, 0.25 * 0.3}},
+			moved: 0.75 / 4,
+		},
+		{
+			name:   "no slot for a second segment: a slight joint goes, and what counts little more loses",
+			vertex: []Influence{{1, 0.3}, {5, 0.02}, {6, 0.13}, {2, 0.55}},
+			// The joint counts 0.12, the lesser segment 0.1375.
+			splits: []Split{thigh(2, 0.25, 2)}, most: 4,
+			want: []Influence{
+				{1, 0.3 * 0.45 / 0.43}, {6, 0.13 * 0.45 / 0.43},
+				{20, 0.55 * 0.4125 / (0.4125 + 0.02625)}, {21, 0.55 * 0.02625 / (0.4125 + 0.02625)},
+			},
+			moved: 0.02 + (0.1375 - 0.55*0.02625/(0.4125+0.02625)),
+		},
+		{
+			name:   "crotch: the spine goes before either thigh steps",
+			vertex: []Influence{{1, 0.25}, {5, 1. / 64}, {2, 0.5}, {3, 15. / 64}},
+			splits: []Split{thigh(2, 0.5, 2), thigh(3, 0, 2)}, most: 4,
+			want:  []Influence{{1, 17. / 64}, {20, 0.25}, {21, 0.25}, {30, 15. / 64}},
+			moved: 1. / 64,
+		},
+		{
+			name:   "the last joint that is not split goes to those that are",
+			vertex: []Influence{{5, 1. / 16}, {2, 15. / 32}, {3, 15. / 32}},
+			splits: []Split{thigh(2, 0.5, 2), thigh(3, 0, 2)}, most: 3,
+			want:  []Influence{{5, 1. / 16}, {20, 15. / 32}, {30, 15. / 32}},
+			moved: 15. / 64,
 		},
 		{
 			name:   "a joint twice is one",

@@ -72,12 +72,6 @@ func squeeze(claims []claim, splits []Split, basis Basis, most int) (moved float
 	return moved, true
 }
 
-// by is the weights of a split joint's segments by a basis.
-func (c *claim) by(b Basis, splits []Split) window {
-	s := &splits[c.split]
-	return b.window(len(s.Segments), s.U)
-}
-
 // keeps is the fraction of its weight that a part keeps which counts so much.
 func keeps(count, threshold float64) float64 {
 	if !(count > threshold) {
@@ -96,7 +90,10 @@ func (w window) squeezed(weight, threshold float64) window {
 	second := keeps(weight*w.weight[1], threshold)
 	switch {
 	case first == 0 && second == 0:
-		return w.heaviest()
+		if w.weight[1] > w.weight[0] {
+			return hat(w.first, 1)
+		}
+		return hat(w.first, 0)
 	case first == 1 && second == 1:
 		return w
 	}
