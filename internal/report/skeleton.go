@@ -11,15 +11,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Marker is a joint drawn over a picture: a disc with a pointer that turns with the
+// marker is a joint drawn over a picture: a disc with a pointer that turns with the
 // joint.
-type Marker struct {
+type marker struct {
 	At, Pointer r3.Vec // Pointer is from At, in the world
 }
 
 // markers are the joints of a limb in a pose. At rest all pointers point one way,
 // across the bone.
-func markers(e *asset.Evaluator, world []mgl64.Mat4, joints []string, rested r3.Vec) (out []Marker) {
+func markers(e *asset.Evaluator, world []mgl64.Mat4, joints []string, rested r3.Vec) (out []marker) {
 	atRest := e.World(-1, 0)
 	for _, name := range joints {
 		node := e.Node(name)
@@ -29,7 +29,7 @@ func markers(e *asset.Evaluator, world []mgl64.Mat4, joints []string, rested r3.
 		before, _ := rest.Anchor(atRest[node])
 		now, _ := rest.Anchor(world[node])
 		turn := rest.Frame{Rotation: quat.Mul(now.Rotation, quat.Conj(before.Rotation))}
-		out = append(out, Marker{At: rest.VecFromMgl64(world[node].Col(3).Vec3()), Pointer: turn.Direction(rested)})
+		out = append(out, marker{At: rest.VecFromMgl64(world[node].Col(3).Vec3()), Pointer: turn.Direction(rested)})
 	}
 	return out
 }
@@ -43,7 +43,7 @@ const (
 )
 
 // drawMarkers draws the bone from the first of the ends to the last, and the joints.
-func drawMarkers(on *image.RGBA, camera Camera, bone [2]r3.Vec, joints []Marker) {
+func drawMarkers(on *image.RGBA, camera Camera, bone [2]r3.Vec, joints []marker) {
 	v := camera.view(on.Rect.Dx(), on.Rect.Dy())
 	place := func(p r3.Vec) (at [2]float64) {
 		at[0], at[1], _, _, _ = v.project(p)

@@ -10,13 +10,13 @@ import (
 
 func TestStripes(t *testing.T) {
 	white := Colour{1, 1, 1}
-	s := Stripes{To: r3.Vec{Y: -0.4}, Within: func(p r3.Vec) float64 {
+	s := stripes{to: r3.Vec{Y: -0.4}, within: func(p r3.Vec) float64 {
 		if p.X < 0 {
 			return 0
 		}
 		return 1
 	}}
-	pattern := s.Pattern()
+	pattern := s.pattern()
 	// Along the bone a stripe keeps its tone between rings, and rings are darkest.
 	at := r3.Vec{X: 0.05, Y: -ringsApart / 2, Z: 0.01}
 	along := r3.Add(at, r3.Vec{Y: -ringsApart})
@@ -26,7 +26,7 @@ func TestStripes(t *testing.T) {
 	// Round the bone the tone changes stripeCount times.
 	changes := 0
 	before := Colour{}
-	around := Stripes{To: s.To, Within: func(r3.Vec) float64 { return 1 }}.Pattern()
+	around := stripes{to: s.to, within: func(r3.Vec) float64 { return 1 }}.pattern()
 	const steps = 3600
 	for i := range steps + 1 {
 		now := around(rotateY(r3.Vec{X: 0.05, Y: -ringsApart / 2}, (float64(i)+0.5)/steps*2*math.Pi), white)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 
+	"github.com/go-gl/mathgl/mgl64"
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/rest"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -53,7 +54,8 @@ func twistSheet(source, split *asset.Evaluator, shots []TwistShot, theme Theme) 
 	}
 	scale := NewScale(MostSqueeze)
 	scale.From = SqueezeLimit
-	atRest := source.Vertices(source.World(-1, 0))
+	rested := source.World(-1, 0)
+	atRest := source.Vertices(rested)
 	areas := Areas(atRest, triangles)
 	sheet := Sheet{
 		Columns: 2, Theme: theme,
@@ -63,21 +65,27 @@ func twistSheet(source, split *asset.Evaluator, shots []TwistShot, theme Theme) 
 		},
 	}
 	for _, shot := range shots {
-		for side, e := range []*asset.Evaluator{source, split} {
-			world, target, err := shot.aim(e)
+		for _, name := range shot.Bone {
+			if source.Node(name) < 0 {
+				return nil, fmt.Errorf("report: shot %q: no joint %q", shot.Caption, name)
+			}
+		}
+		from, to := shot.ends(source, rested)
+		pattern := stripes{from: from, to: to, within: shot.Within}.pattern()
+		counted := inside(atRest, triangles, shot.Within)
+		for _, side := range []struct {
+			evaluator *asset.Evaluator
+			joints    []string
+			caption   string
+		}{
+			{source, shot.Bone[:1], "one joint per bone"},
+			{split, shot.Joints, fmt.Sprintf("%d segments", len(shot.Joints))},
+		} {
+			world, target, err := shot.aim(side.evaluator)
 			if err != nil {
 				return nil, err
 			}
-			from, to := source.Node(shot.Bone[0]), source.Node(shot.Bone[1])
-			if from < 0 || to < 0 {
-				return nil, fmt.Errorf("report: shot %q: no joint %q or %q", shot.Caption, shot.Bone[0], shot.Bone[1])
-			}
-			bindWorld := source.World(-1, 0)
-			stripes := Stripes{
-				From: rest.VecFromMgl64(bindWorld[from].Col(3).Vec3()), To: rest.VecFromMgl64(bindWorld[to].Col(3).Vec3()),
-				Within: shot.Within,
-			}
-			posed := e.Vertices(world)
+			posed := side.evaluator.Vertices(world)
 			squeezed := Squeezed(atRest, posed, triangles)
 			painted := OntoVertices(squeezed, areas, triangles, len(atRest))
 			for v := range painted {
@@ -87,21 +95,24 @@ func twistSheet(source, split *asset.Evaluator, shots []TwistShot, theme Theme) 
 			camera := Orbit(target, shot.Azimuth, shot.Elevation, portrait*shot.Height, shot.Height)
 			picture := Render(Mesh{
 				Positions: posed, Triangles: triangles, Colours: scale.Paint(painted),
-				Rest: atRest, Pattern: stripes.Pattern(),
+				Rest: atRest, Pattern: pattern,
 			}, camera, twistWidth, twistHeight, theme)
-			joints, caption := shot.Bone[:1], "one joint per bone"
-			if side == 1 {
-				joints, caption = shot.Joints, fmt.Sprintf("%d segments", len(shot.Joints))
-			}
-			bone := [2]r3.Vec{rest.VecFromMgl64(world[e.Node(shot.Bone[0])].Col(3).Vec3()), rest.VecFromMgl64(world[e.Node(shot.Bone[1])].Col(3).Vec3())}
-			drawMarkers(picture, camera, bone, markers(e, world, joints, shot.Pointer))
+			root, end := shot.ends(side.evaluator, world)
+			drawMarkers(picture, camera, [2]r3.Vec{root, end}, markers(side.evaluator, world, side.joints, shot.Pointer))
 			sheet.Panels = append(sheet.Panels, Panel{
-				Picture: picture, Caption: shot.Caption + ": " + caption,
-				Note: fmt.Sprintf("%.0f cm² of its skin compressed by more than %s", 1e4*squeezedArea(squeezed, areas, inside(atRest, triangles, shot.Within)), Percent(SqueezeLimit)),
+				Picture: picture, Caption: shot.Caption + ": " + side.caption,
+				Note: fmt.Sprintf("%.0f cm² of its skin compressed by more than %s", 1e4*squeezedArea(squeezed, areas, counted), Percent(SqueezeLimit)),
 			})
 		}
 	}
 	return sheet.Compose()
+}
+
+// ends are the places of the bone's joints, which the source and the split character
+// both have.
+func (s *TwistShot) ends(e *asset.Evaluator, world []mgl64.Mat4) (root, end r3.Vec) {
+	place := func(name string) r3.Vec { return rest.VecFromMgl64(world[e.Node(name)].Col(3).Vec3()) }
+	return place(s.Bone[0]), place(s.Bone[1])
 }
 
 // inside tells which triangles are the limb's by half at least at each corner.

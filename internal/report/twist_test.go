@@ -52,5 +52,5 @@ func TestDrawTwists(t *testing.T) {
 
 	shot.Bone[1] = "no joint"
 	_, err = report.DrawTwists(before, after, []report.TwistShot{shot})
-	require.ErrorContains(t, err, `no joint "upper_arm_l" or "no joint"`)
+	require.ErrorContains(t, err, `no joint "no joint"`)
 }
