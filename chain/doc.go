@@ -25,9 +25,9 @@
 // hand's (k = 1, m from 0 at the elbow to 1 at the wrist).
 //
 // The swing s is that of a field (see [Field] and package swing): the shortest
-// arc, the shortest arc by way of a centre direction c in the middle of the
-// joint's range (see [Range]), or the one that rolls least over that range. Each
-// depends on the pose alone and is the identity at rest. The shortest arc rolls
+// arc; the shortest arc by way of a centre direction c in the middle of the
+// joint's range (see [Range]); the one that rolls least over that range; or the
+// balanced one, close to the shortest arc where that is well defined. Each depends on the pose alone and is the identity at rest. The shortest arc rolls
 // tan(angle(a, d)/2) radians per radian of sideways sway, d = q a; by way of c it
 // is tan(angle(c, d)/2).
 //

@@ -2,10 +2,12 @@
 // shortest arc, a frame aimed at a target, fields of swings for a joint, and the
 // transport of a reference direction along a path.
 //
-// [Arc] and [Aim] are for one direction or one frame. For a joint that is to roll
-// as little as its range allows, describe the range ([LonLat], [Cap], [Polygon]) and
-// solve for its [LeastRoll] field once, or for its [Balanced] one, which also stays
-// close to the shortest arc from rest; [Field.Swing] then answers for any direction.
+// [Arc] and [Aim] are for one direction or one frame. For a joint with a known range,
+// describe the range ([LonLat], [Cap], [Polygon]) and solve once for its [Balanced]
+// field, which stays close to the shortest arc from rest, so that skin at the root of a
+// limb is twisted little, and rolls little where that arc is ill-defined; or for its
+// [LeastRoll] field, which only rolls little. [Field.Swing] then answers for any
+// direction.
 //
 // # Conventions
 //

@@ -14,6 +14,12 @@
 // would, [AddClip] adds a clip, and [AuditHinges] looks at knees and elbows.
 // [LimbSpec.Solver] solves a limb of a limb file without a character.
 //
+// Split measures before it writes: what limbs leave open is decided on the character's
+// own skin, in poses of its clips and of its ranges of motion, and a limb that would
+// get worse or would gain nothing is left as it is. [Report] has what was decided as
+// [Choice] values. [Choose] decides once for a character whose clips are in files of
+// their own, and Options.AsAsked decides nothing.
+//
 // Everything that a split does not touch is carried through as it came, also
 // what this package does not know: files are written by patching their JSON.
 //

@@ -33,5 +33,5 @@ func ExampleLimbSpec() {
 	fmt.Println(report.Limbs[0].Segments)
 	// Output:
 	// shin_l 0 [-140 5] [0.9 1.2] 130
-	// [shin_segment1_l shin_segment2_l shin_segment3_l]
+	// [shin_segment1_l shin_segment2_l]
 }

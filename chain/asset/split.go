@@ -49,7 +49,8 @@ const (
 )
 
 // Split splits the bones of a character, hands its skin weights to the
-// segments and bakes its clips. The source is left as it was, and returned where
+// segments and bakes its clips. Unless options say AsAsked it first decides what limbs
+// leave open, as [Choose] does. The source is left as it was, and returned where
 // there is nothing to split.
 //
 // Segments are leaf joints below the split joint; each stands on the bone and

@@ -20,17 +20,17 @@ func newDemo() *cobra.Command {
 		Use:   "demo",
 		Short: "Make a character, split her and show what got better",
 		Long: `Demo makes Wren, a climber, as a skinned glTF character with clips; splits her
-limbs; and writes into a folder:
+limbs with the default settings; and writes into a folder:
 
-  wren.glb          the source, one deform joint a bone
-  wren-limbs.yaml   what was split, as a limb file
+  wren.glb          the source, one deform joint per bone
+  wren-limbs.yaml   what detect proposes for her: the limb file that is split
   wren-split.glb    the split character: same clips, same rest pose
   summary.html      one page with pictures and figures; open it in a browser
   summary.png       the pictures alone
-  roll.png, .svg    how segments roll, with each field of swings
+  roll.png, .svg    roll, and twist at the root, with each field of swings
 
 With --page it writes nothing. It serves a page on which she, or a character of
-yours, is turned by hand, with one joint a bone or segments, and prints where to
+yours, is turned by hand, with one joint per bone or segments, and prints where to
 open it. It is served to this machine alone, and characters loaded there do not
 leave the browser.`,
 		Example: `  pronate demo
@@ -61,9 +61,9 @@ leave the browser.`,
 			}
 			out := c.OutOrStdout()
 			printReport(out, made.report)
-			fmt.Fprintln(out, "\nskin squeezed by more than a fifth, when the split gains most:")
+			fmt.Fprintln(out, "\narea of skin compressed by more than a fifth, at the moment of each clip that gains most:")
 			for _, change := range made.changes {
-				fmt.Fprintf(out, "  %-15s at %.2f s: %4.0f cm² with one joint a bone, %4.0f cm² split\n", change.Clip, change.Time, change.Before*1e4, change.After*1e4)
+				fmt.Fprintf(out, "  %-15s at %.2f s: %4.0f cm² with one joint per bone, %4.0f cm² split\n", change.Clip, change.Time, change.Before*1e4, change.After*1e4)
 			}
 			fmt.Fprintln(out)
 			for _, path := range written {
@@ -145,6 +145,23 @@ func makeDemo() (madeDemo, error) {
 	return d, nil
 }
 
+// pictureTwists draws those limbs turned about their own length that are split.
+func pictureTwists(before, after *asset.Evaluator, split asset.Report) (report.Picture, error) {
+	var shots []report.TwistShot
+	for _, twisted := range demo.TwistedLimbs() {
+		for _, l := range split.Limbs {
+			if l.Joint == twisted.Bone[0] {
+				twisted.Joints = l.Segments
+				shots = append(shots, twisted)
+			}
+		}
+	}
+	picture, err := report.DrawTwists(before, after, shots)
+	picture.Text = "Wren's thigh and upper arm, each turned out about its own length, on the left with one joint per bone, on the right with segments, with stripes and rings on the skin. " +
+		"On the left the stripes are pinched where the limb meets the body, and the skin there is coloured as compressed. On the right they run as an even spiral along the limb."
+	return picture, err
+}
+
 // summarise looks at both characters and writes the page about them.
 func summarise(source, split *asset.File, splitReport asset.Report) (report.Summary, error) {
 	before, err := source.Evaluator()
@@ -161,22 +178,18 @@ func summarise(source, split *asset.File, splitReport asset.Report) (report.Summ
 	}
 	s := report.Summary{
 		Title: "Wren, before and after",
-		Lead: "Wren climbs: she reaches overhead, steps high with the hip swayed out and wrings her forearms on holds. " +
-			"With one deform joint a bone all of a limb's twist is taken up in one place, and the skin wrings there. " +
-			"Split into segments, each limb shares its twist out along its whole length.",
-		Picture: report.Picture{Text: "Four views of Wren, above with one joint a bone, below split: a thigh and an upper arm turned out, a forearm wrung on a hold, a high step. Squeezed skin is painted darker. " +
-			"Above there are dark bands where limbs meet the body; below an even tone runs along each limb."},
+		Lead: "Wren climbs: she reaches overhead, steps high with the hip swayed out and turns her forearms on holds. " +
+			"With one deform joint per bone all of a limb's twist is at one place, and the skin creases there. " +
+			"Split into segments, each limb distributes its twist along its whole length.",
 		Changes: report.Changes(before, after, triangles),
 		Report:  splitReport,
 		Next: []report.Step{
 			{Command: "pronate detect character.glb > limbs.yaml", Why: "what would be split in a character of yours"},
 			{Command: "pronate split character.glb --limbs limbs.yaml -o character-split.glb", Why: "split it"},
-			{Command: "pronate check character.glb -o check", Why: "see what it loses, what segments win back, and what still fails"},
-			{Command: "pronate plan --twist 90 --loss 0.05", Why: "how many segments a limb is worth"},
+			{Command: "pronate check character.glb -o check", Why: "measure what it loses, what the segments gain, and what still fails"},
+			{Command: "pronate plan --twist 90 --loss 0.05", Why: "how many segments a limb needs, by formula"},
 		},
 	}
-	text := s.Picture.Text
-	s.Picture, err = report.DrawPicture(before, after, demo.Shots())
-	s.Picture.Text = text
+	s.Picture, err = pictureTwists(before, after, splitReport)
 	return s, err
 }

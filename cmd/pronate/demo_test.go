@@ -59,8 +59,8 @@ func TestDemoReportAsJSON(t *testing.T) {
 	}
 }
 
-// What the demo is there to show: twist alone squeezes a tenth of the skin that
-// it squeezes with one joint a bone, and every clip gains something.
+// What the demo is there to show: twist alone compresses a tenth of the skin that
+// it compresses with one joint per bone, and every clip gains something.
 func TestDemoShowsAGain(t *testing.T) {
 	source, err := asset.Open(wren(t))
 	require.NoError(t, err)

@@ -6,8 +6,6 @@ import (
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/demo"
 	"github.com/pronate/pronate/internal/report"
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/vg"
 )
 
 // pictureRolls are the plots for light and dark pages, and as SVG.
@@ -16,15 +14,17 @@ func pictureRolls(source *asset.File, limbs asset.Limbs) (picture report.Picture
 	if err != nil {
 		return picture, nil, err
 	}
-	light, err := plotRolls(rolls, report.Light)
+	what := demo.RaisedArm.Clip + ", " + demo.RaisedArm.Limb
+	light, err := report.PlotRolls(what, rolls, report.Light)
 	if err != nil {
 		return picture, nil, err
 	}
-	dark, err := plotRolls(rolls, report.Dark)
+	dark, err := report.PlotRolls(what, rolls, report.Dark)
 	if err != nil {
 		return picture, nil, err
 	}
-	picture.Text = "Two plots of roll in degrees over seconds, of a thigh in the high step and of an upper arm in the overhead reach: the plain field rolls farthest by far."
+	picture.Text = "Two plots over the seconds of an overhead reach, of the root segment of an upper arm. Roll: the shortest arc rolls most, balanced somewhat less, least_roll and centred little. " +
+		"Twist at the root: none with the shortest arc, little with balanced, much with least_roll and centred."
 	if picture.Light, err = light.PNG(); err != nil {
 		return picture, nil, err
 	}
@@ -35,19 +35,17 @@ func pictureRolls(source *asset.File, limbs asset.Limbs) (picture report.Picture
 	return picture, svg, err
 }
 
-// measureRolls splits a character once with each field and follows the root
-// segments through the clips that raise a limb high and sway it: a list of
-// curves for each such limb.
-func measureRolls(source *asset.File, limbs asset.Limbs) ([][]report.RollCurve, error) {
-	curves := make([][]report.RollCurve, len(demo.RaisedLimbs()))
-	for _, field := range []string{asset.FieldShortest, asset.FieldCentred, asset.FieldLeastRoll} {
+// measureRolls splits a character once with each field, measured or not, and follows
+// the root segment of the arm that reaches overhead.
+func measureRolls(source *asset.File, limbs asset.Limbs) (curves []report.RollCurve, err error) {
+	for _, field := range []string{asset.FieldShortest, asset.FieldCentred, asset.FieldBalanced, asset.FieldLeastRoll} {
 		specs := slices.Clone(limbs.Limbs)
 		for i := range specs {
 			if specs[i].Twist == asset.TwistOwn {
 				specs[i].Field = field
 			}
 		}
-		split, _, err := asset.Split(source, asset.Options{Limbs: specs})
+		split, _, err := asset.Split(source, asset.Options{Limbs: specs, AsAsked: true})
 		if err != nil {
 			return nil, err
 		}
@@ -55,25 +53,11 @@ func measureRolls(source *asset.File, limbs asset.Limbs) ([][]report.RollCurve, 
 		if err != nil {
 			return nil, err
 		}
-		for i, raised := range demo.RaisedLimbs() {
-			roll, err := report.MeasureRoll(evaluator, raised.Clip, raised.Nodes)
-			if err != nil {
-				return nil, err
-			}
-			curves[i] = append(curves[i], report.RollCurve{Name: field, Roll: roll})
+		roll, err := report.MeasureRoll(evaluator, demo.RaisedArm.Clip, demo.RaisedArm.Nodes)
+		if err != nil {
+			return nil, err
 		}
+		curves = append(curves, report.RollCurve{Name: field, Roll: roll})
 	}
 	return curves, nil
-}
-
-func plotRolls(curves [][]report.RollCurve, theme report.Theme) (report.Plots, error) {
-	plots := report.Plots{Width: 4.6 * vg.Inch, Height: 3.1 * vg.Inch, Paper: theme.Paper}
-	for i, raised := range demo.RaisedLimbs() {
-		p, err := report.PlotRolls(raised.Clip+": "+raised.Limb, curves[i], theme)
-		if err != nil {
-			return plots, err
-		}
-		plots.Columns = append(plots.Columns, []*plot.Plot{p})
-	}
-	return plots, nil
 }

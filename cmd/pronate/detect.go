@@ -13,11 +13,14 @@ func newDetect() *cobra.Command {
 		Short: "Propose the limbs of a character as a limb file",
 		Long: `Detect reads a .glb or .gltf character ("-" for standard input) and proposes
 what to split, as a limb file: YAML that split takes with --limbs. Limbs are
-found by the usual words for body parts in joint names and by how the joints
-hang together, or by the map of human bones in a VRM file. Shins and other hinges
+found by the usual words for body parts in joint names and by the hierarchy of
+joints, or by the map of human bones in a VRM file. Shins and other hinges
 are left alone; a limb file may name them. Limbs that are rigid pieces, or whose
 skin is not joined to the body's, are not proposed: a comment says which and why.
-A file of clips without a mesh is read by names and hierarchy alone.`,
+A file of clips without a mesh is read by names and hierarchy alone.
+
+The number of segments is left to split (auto), and so is the field: split decides
+both by measuring. Write a number, or a field, to set it yourself.`,
 		Example: `  pronate detect character.glb > limbs.yaml
   pronate split character.glb --limbs limbs.yaml -o character-split.glb`,
 		Args:              oneCharacter,

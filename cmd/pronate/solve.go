@@ -74,19 +74,20 @@ tip; where it is own, none. Stretch and crease are split's alone.
                   a character upright along +Y that faces +Z. A direction for
                   centre is in the same axes.
   --character     Axis, frames at rest, range and, without --limbs, the limbs come
-                  from a .glb or .gltf; the answers are those that split bakes.
+                  from a .glb or .gltf. With the limb file that split --resolved
+                  writes, the answers are those that split bakes.
                   rotation is against the anchor, in the joint's frame at rest: for
                   a joint right below its anchor R⁻¹ · K, with R its rotation in
                   the bind pose, which most files have their nodes in, and K the
                   one in the pose; tip is K · R⁻¹ of a tip right below the joint.
-A range of motion that had to be left aside, and with --character whatever else is
-odd about the limb, is told on standard error before the first answer.
+A range of motion that cannot be used, and with --character other warnings about
+the limb, are printed on standard error before the first answer.
 
 A bad line gives {"line":N,"error":"…"} on standard error; the rest goes on,
 and the exit code is 1.`,
 		Example: `  echo '{"rotation":[0.5,0.5,0.5,0.5],"shares":[0,0.5,1]}' | pronate solve
   pronate solve --csv --axis 0,1,0 --shares 0,0.5,1 < thigh.csv > segments.csv
-  pronate solve --csv --character wren.glb --limb "left thigh" thigh.csv`,
+  pronate solve --csv --character wren.glb --limbs resolved.yaml --limb "left thigh" thigh.csv`,
 		Args: atMostOne("FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			in, closeIn, err := input(c, args)

@@ -25,42 +25,62 @@ func newSplit() *cobra.Command {
 		Use:   "split IN... -o OUT",
 		Short: "Split limb bones, re-weight the skin and bake the clips",
 		Long: `Split reads a skinned .glb or .gltf character ("-" for standard input), splits
-the bones that the limb file names (or that detect would propose), hands each
-vertex's weight on a split joint over to its segments and bakes every clip that
-turns a limb. The bind pose does not move; what is not touched is carried
-through as it was.
+the bones that the limb file names (or that detect proposes), gives each vertex's
+weight on a split joint to its segments, and bakes every clip that turns a limb.
+The bind pose does not move. Everything else is copied as it was.
 
---weights says how skin passes from one segment to the next: hat is linear
-between two, which leaves the loss half-way between them; quadratic spreads it
-evenly over three; cubic is smoother yet, over four, and asks for more
+Before it writes, split measures each limb unsplit and split: the strain of the
+skin that the limb moves, and the radius of its sections. The poses are those
+moments of the clips in which the limb is twisted or bent most, and some between;
+the corners of its range of motion, reached by the shortest arc; and twists of 45
+and 90 degrees both ways. Where a pose is more than 3 % worse, split tries more
+segments, up to 6, leaves pieces of the skin as they were, or bends by the
+shortest arc. A limb that is still worse, or that gains nothing, is not split, and
+the report says why. The two sides of a body are split alike. For a limb whose
+range passes the direction opposite to rest, such as an arm that hangs, the limit
+is 8 % up to 135 degrees from rest and 25 % from 140 to 160; beyond there is none.
+A number of segments in a limb file is kept, and what gets worse is reported.
+--as-asked turns all of this off.
+
+--resolved writes the limb file with everything that was decided. Split takes such
+a file as it is. --json lists what was tried, as choices.
+
+--weights sets how skin passes from one segment to the next: hat is linear
+between two, so that most radius is lost half-way between them; quadratic spreads
+the loss evenly over three; cubic is smoother, over four, and needs more
 influences.
 
 Each pose has one answer, whatever came before it. --history follows the clips
-instead: a twist goes on past half a turn without a flip, and no direction is
-singular. In a clip that ends as it began, what the history is off by at the end
-is taken off over the whole clip, and the report says in which clips and how
-much, where it is more than the tolerance.
+instead: a twist continues past half a turn without a flip, and no direction is
+singular. In a clip that ends as it began, the closing error is distributed over
+the clip, and reported where it is more than the tolerance.
 
---live adds constraints of the open standard VRMC_node_constraint 1.0, by which
-programs that know it turn the segments with any pose, clip or none: forearms by
-roll, thighs and upper arms of a plain or centred field by aims. Clips are baked as
-well, for programs that do not know it, unless --live-only says otherwise. A limb
-that constraints cannot express exactly is baked, and the report says why; the best
-field is one such, and --nearest bends by the nearest centred one in its place.
+--live adds constraints of the open standard VRMC_node_constraint 1.0. Programs
+that know it turn the segments with any pose, without a clip: forearms by roll,
+limbs of the shortest or a centred field by aims. Clips are baked as well, unless
+--live-only is given. A limb that constraints cannot express exactly is only baked,
+and the report says why. A balanced field is such a case; --nearest takes the
+nearest centred field in its place.
 
-Several files, or folders, which are searched for .glb and .gltf, also further
-down, are split into the folder OUT, some at a time. A file goes there by its
-name, one from a folder by its path from there. Files that fail are listed at the
-end and do not stop the others. ` + library.RecordName + ` in OUT holds hashes
-of what each output was made from: a second run, also after one that was broken
-off, makes anew only what has changed. One run at a time may write to a folder.
-With --json it prints, as files, for each: file, output, status (split, up to
-date, failed, or left where the run was broken off), error, and the report where
-it was split.`,
+Several files, or folders, which are searched recursively for .glb and .gltf, are
+split into the folder OUT, several at a time. A file goes there by its name, one
+from a folder by its path below it. Files that fail are listed at the end and do
+not stop the others. ` + library.RecordName + ` in OUT holds hashes of what each output
+was made from: a second run, also after an interrupted one, makes only what has
+changed. Only one run at a time may write to a folder.
+
+--character names the file of the character whose clips the files hold. Limbs are
+then decided once, on its skin and all the clips, and ` + resolvedName + ` in OUT
+records them, so that all files get the same segments. Files without a mesh need
+it, or --limbs.
+
+With --json several files are printed as files, each with: file, output, status
+(split, up to date, failed, or left after an interruption), error, and the report
+where it was split.`,
 		Example: `  pronate split character.glb -o character-split.glb
   pronate split character.glb --limbs limbs.yaml --json -o character-split.glb
   pronate split character.glb --live --nearest -o character-split.glb
-  pronate split clips/ --limbs limbs.yaml -o clips-split/`,
+  pronate split --character character.glb clips/ -o clips-split/`,
 		Args: func(c *cobra.Command, args []string) error {
 			if isLibrary(args, output) {
 				return libraryOutput(args, output)

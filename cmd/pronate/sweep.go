@@ -36,7 +36,7 @@ func newSweep() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "sweep (hip | shoulder | wrist | --range FILE)",
 		Short: "Measure how a limb rolls over a joint's range of motion",
-		Long: `Sweep leads a limb over its joint's range of motion in steps of a degree, once
+		Long: `Sweep moves a limb over its joint's range of motion in steps of a degree, once
 for each field of swings, and measures by how much its root segment rolls about
 the bone, in degrees per degree of sway (in JSON radians per radian, which is the
 same number):
@@ -44,15 +44,20 @@ same number):
   shortest    the shortest arc from the direction at rest
   centred     the shortest arcs by way of the middle of the range
   least_roll  the field that rolls least, in the mean square
-  balanced    rolls little and stays close to the shortest arc from rest
+  balanced    close to the shortest arc from rest, where that is well defined, and
+              with little roll where it is not; split's default
 
-There is no field of the last two over some ranges, such as those that nearly
-close to a ring; the others are measured still.
+Roll is what the motion adds. It is not the twist of the skin at the root in a
+pose, which is least with the shortest arc: least_roll and centred pay for little
+roll with twist at the root.
 
-"over the bound" sets the worst against area/perimeter of the range, which no
-field stays below on average along the edge. A flip is a place where segments
-jump from one degree to the next. Where the direction that no shortest arc leads
-to lies in the range, the roll next to it has no bound, which is null in JSON.
+Some ranges, such as those that nearly close to a ring, have no field of the last
+two; the others are still measured.
+
+"over the bound" is the worst as a multiple of area/perimeter of the range, below
+which no field stays on average along the edge. A flip is a place where segments
+jump from one degree to the next. Where the direction opposite to rest lies in the
+range, the roll of the shortest arc next to it has no bound, which is null in JSON.
 With -o it draws maps of the roll.
 
 A range file is YAML:

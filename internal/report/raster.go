@@ -90,6 +90,9 @@ func (b *buffer) fill(corners []corner, m Mesh, normals []r3.Vec) {
 					b.colour[at] = m.Colours[t[0]].scale(s[0]).
 						add(m.Colours[t[1]].scale(s[1])).add(m.Colours[t[2]].scale(s[2]))
 				}
+				if m.Pattern != nil {
+					b.colour[at] = m.Pattern(mean(s, m.Rest, t), b.colour[at])
+				}
 			}
 		}
 	}

@@ -15,6 +15,11 @@ type Mesh struct {
 	Positions []r3.Vec
 	Triangles [][3]int
 	Colours   []Colour // one a vertex; nil draws everything mid grey
+
+	// Pattern, where it is not nil, changes the colour of each point by where the
+	// point is at rest: what is drawn on the skin moves with it.
+	Pattern func(rest r3.Vec, colour Colour) Colour
+	Rest    []r3.Vec // the positions at rest, for Pattern
 }
 
 // samples is the number of samples a pixel has each way; band is the number of

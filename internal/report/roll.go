@@ -14,6 +14,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
 )
 
 // LimbNodes names the nodes that its roll is measured by.
@@ -22,10 +23,17 @@ type LimbNodes struct {
 	Root               string // the segment at the root
 }
 
-// Roll is how a limb's root segment rolls about the bone in a clip, as seen
-// from the anchor: what it turns beyond following the bone the shortest way,
-// added up from the clip's beginning, in radians.
-type Roll struct{ Times, Angles []float64 }
+// Roll is how a limb's root segment turns about the bone in a clip, as seen from the
+// anchor, in radians.
+type Roll struct {
+	Times []float64
+	// Angles are what it turns beyond following the bone the shortest way from moment
+	// to moment, added up from the clip's beginning.
+	Angles []float64
+	// Twists are how far it is turned against the shortest arc from rest: by so much
+	// the skin at the root is twisted.
+	Twists []float64
+}
 
 // rollRate is the number of samples in a second: shortest arcs between them
 // leave out less than a thousandth of the angle that clips turn.
@@ -44,6 +52,7 @@ func MeasureRoll(e *asset.Evaluator, clip string, by LimbNodes) (Roll, error) {
 	var out Roll
 	var before quat.Number
 	var pointed r3.Vec
+	rested, restAlong := seenFrom(e.World(-1, 0), nodes)
 	sum := 0.
 	for i := range steps + 1 {
 		t := first + (last-first)*float64(i)/float64(steps)
@@ -57,6 +66,9 @@ func MeasureRoll(e *asset.Evaluator, clip string, by LimbNodes) (Roll, error) {
 		before, pointed = now, along
 		out.Times = append(out.Times, t-first)
 		out.Angles = append(out.Angles, sum)
+		arc, _ := swing.Arc(restAlong, along)
+		turned, _ := twist.Angle(quat.Mul(now, quat.Conj(quat.Mul(arc, rested))), along)
+		out.Twists = append(out.Twists, turned)
 	}
 	return out, nil
 }
@@ -77,24 +89,37 @@ type RollCurve struct {
 	Roll
 }
 
-// PlotRolls plots up to three curves over the time of a clip.
-func PlotRolls(title string, curves []RollCurve, theme Theme) (*plot.Plot, error) {
-	p := newPlot(title, "time, s", "roll, degrees", theme)
-	p.Y.Tick.Marker = degreeTicks
-	p.Add(faintGrid(theme))
-	p.Legend.Top = true
-	for i, curve := range curves {
-		points := make(plotter.XYs, len(curve.Times))
-		for k := range points {
-			points[k] = plotter.XY{X: curve.Times[k], Y: curve.Angles[k] * 180 / math.Pi}
+// PlotRolls plots up to four curves over the time of a clip: on the left the roll, on
+// the right the twist at the root.
+func PlotRolls(what string, curves []RollCurve, theme Theme) (Plots, error) {
+	key := newKey(len(curves), theme)
+	plots := Plots{Width: 4.6 * vg.Inch, Height: 2.9 * vg.Inch, Paper: theme.Paper, Key: key}
+	for column, of := range []struct {
+		title, label string
+		angles       func(Roll) []float64
+	}{
+		{what + ": roll", "roll, degrees", func(r Roll) []float64 { return r.Angles }},
+		{what + ": twist at the root", "twist, degrees", func(r Roll) []float64 { return r.Twists }},
+	} {
+		p := newPlot(of.title, "time, s", of.label, theme)
+		p.Y.Tick.Marker = degreeTicks
+		p.Add(faintGrid(theme))
+		for i, curve := range curves {
+			points := make(plotter.XYs, len(curve.Times))
+			for k := range points {
+				points[k] = plotter.XY{X: curve.Times[k], Y: of.angles(curve.Roll)[k] * 180 / math.Pi}
+			}
+			line, err := plotter.NewLine(points)
+			if err != nil {
+				return plots, fmt.Errorf("report: %s of %q: %w", of.label, curve.Name, err)
+			}
+			line.LineStyle = lineOf(i, theme)
+			p.Add(line)
+			if column == 0 {
+				key.add(curve.Name, line)
+			}
 		}
-		line, err := plotter.NewLine(points)
-		if err != nil {
-			return nil, fmt.Errorf("report: roll of %q: %w", curve.Name, err)
-		}
-		line.LineStyle = lineOf(i, theme)
-		p.Add(line)
-		p.Legend.Add(curve.Name, line)
+		plots.Columns = append(plots.Columns, []*plot.Plot{p})
 	}
-	return p, nil
+	return plots, nil
 }

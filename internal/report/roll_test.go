@@ -10,8 +10,9 @@ import (
 	"github.com/pronate/pronate/rest"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
-	"gonum.org/v1/plot"
 )
+
+var raisedLimbs = []demo.Raised{demo.RaisedThigh, demo.RaisedArm}
 
 // rolls splits Wren with one field and measures her raised limbs.
 func rolls(t *testing.T, field string) (out []report.Roll, e *asset.Evaluator) {
@@ -26,11 +27,11 @@ func rolls(t *testing.T, field string) (out []report.Roll, e *asset.Evaluator) {
 			limbs.Limbs[i].Field = field
 		}
 	}
-	split, _, err := asset.Split(source, asset.Options{Limbs: limbs.Limbs})
+	split, _, err := asset.Split(source, asset.Options{Limbs: limbs.Limbs, AsAsked: true})
 	require.NoError(t, err)
 	e, err = split.Evaluator()
 	require.NoError(t, err)
-	for _, raised := range demo.RaisedLimbs() {
+	for _, raised := range raisedLimbs {
 		roll, err := report.MeasureRoll(e, raised.Clip, raised.Nodes)
 		require.NoError(t, err)
 		out = append(out, roll)
@@ -38,22 +39,33 @@ func rolls(t *testing.T, field string) (out []report.Roll, e *asset.Evaluator) {
 	return out, e
 }
 
-func most(r report.Roll) (most float64) {
-	for _, angle := range r.Angles {
+func most(r report.Roll) float64 { return mostOf(r.Angles) }
+
+func mostOf(angles []float64) (most float64) {
+	for _, angle := range angles {
 		most = max(most, math.Abs(angle))
 	}
 	return most
 }
 
-// Raised high and swayed, the plain field rolls at least twice as far as the
-// others; all come back to where they began.
+// Raised high and swayed, the shortest arc rolls at least twice as far as the fields
+// that roll little, but twists nothing at the root; balanced stays within 15 degrees of
+// it and rolls less. All come back to where they began.
 func TestRollOfWren(t *testing.T) {
 	plain, _ := rolls(t, asset.FieldShortest)
+	balanced, _ := rolls(t, asset.FieldBalanced)
+	const bake = 0.2 * math.Pi / 180 // keys within 0.05 degrees of the solver's, of four joints
+	for i := range plain {
+		require.Less(t, mostOf(plain[i].Twists), bake)
+		require.Less(t, mostOf(balanced[i].Twists), 15*math.Pi/180)
+		require.Less(t, most(balanced[i]), 0.95*most(plain[i]))
+	}
 	for _, field := range []string{asset.FieldCentred, asset.FieldLeastRoll} {
 		got, _ := rolls(t, field)
 		for i := range got {
 			require.Less(t, most(got[i]), 0.5*most(plain[i]), field)
-			require.InDelta(t, 0, got[i].Angles[len(got[i].Angles)-1], 0.2*math.Pi/180)
+			require.Greater(t, mostOf(got[i].Twists), 20*math.Pi/180, field)
+			require.InDelta(t, 0, got[i].Angles[len(got[i].Angles)-1], bake)
 		}
 	}
 }
@@ -64,7 +76,7 @@ func TestRollOfWren(t *testing.T) {
 // sin(theta) d phi), to what keys within 0.05 degrees at either end allow.
 func TestRollOfThePlainField(t *testing.T) {
 	got, e := rolls(t, asset.FieldShortest)
-	for i, raised := range demo.RaisedLimbs() {
+	for i, raised := range raisedLimbs {
 		anchor, joint, end := e.Node(raised.Nodes.Anchor), e.Node(raised.Nodes.Joint), e.Node(raised.Nodes.End)
 		along := func(clip int, time float64) r3.Vec {
 			world := e.World(clip, time)
@@ -96,20 +108,25 @@ func TestRollOfThePlainField(t *testing.T) {
 }
 
 func TestPlots(t *testing.T) {
-	curve := report.RollCurve{Name: "best", Roll: report.Roll{Times: []float64{0, 1}, Angles: []float64{0, 0.5}}}
+	curve := report.RollCurve{Name: "best", Roll: report.Roll{Times: []float64{0, 1}, Angles: []float64{0, 0.5}, Twists: []float64{0, 0.1}}}
 	for _, theme := range []report.Theme{report.Light, report.Dark} {
-		p, err := report.PlotRolls("a limb", []report.RollCurve{curve}, theme)
+		plots, err := report.PlotRolls("a limb", []report.RollCurve{curve}, theme)
 		require.NoError(t, err)
-		plots := report.Plots{Columns: [][]*plot.Plot{{p}}, Width: 200, Height: 150, Paper: theme.Paper}
 		svg, err := plots.SVG()
 		require.NoError(t, err)
-		require.Contains(t, string(svg), "a limb")
-		require.Contains(t, string(svg), "roll, degrees")
+		for _, text := range []string{"a limb: roll", "a limb: twist at the root", "roll, degrees", "best"} {
+			require.Contains(t, string(svg), text)
+		}
 		_, err = plots.PNG()
 		require.NoError(t, err)
 	}
-	nan := curve
-	nan.Angles = []float64{0, math.NaN()}
-	_, err := report.PlotRolls("a limb", []report.RollCurve{nan}, report.Light)
-	require.Error(t, err)
+	for _, of := range []func(*report.Roll) *[]float64{
+		func(r *report.Roll) *[]float64 { return &r.Angles },
+		func(r *report.Roll) *[]float64 { return &r.Twists },
+	} {
+		nan := curve
+		*of(&nan.Roll) = []float64{0, math.NaN()}
+		_, err := report.PlotRolls("a limb", []report.RollCurve{nan}, report.Light)
+		require.Error(t, err)
+	}
 }

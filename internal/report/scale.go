@@ -7,11 +7,12 @@ import (
 	"gonum.org/v1/plot/palette/moreland"
 )
 
-// Scale paints a loss: pale where nothing is lost, by way of amber and red to a
-// dark violet where Most or more is. Lightness falls evenly in CIE L*a*b*
+// Scale paints a loss: pale up to From, then amber, red and, at Most or more, a
+// dark violet. Lightness falls evenly in CIE L*a*b*
 // (K. Moreland's luminance maps, as gonum/plot has them), so that equal steps of
 // loss look equal, in grey print and to colour-blind eyes too.
 type Scale struct {
+	From float64 // the most loss that stays pale, where the colour steps to amber; 0 has no step
 	Most float64 // the loss that gets the last colour, above 0
 
 	at func(float64) Colour
@@ -49,9 +50,19 @@ func NewScale(most float64) Scale {
 	}}
 }
 
-// Colour paints one loss. Below 0 is as 0, above Most as Most, NaN grey.
+// threshold is the colour at From, a part of the way to the last: amber, so that what
+// passes the threshold shows. It is 0 where From is 0, so that nothing steps.
+const threshold = 0.25
+
+// Colour paints one loss. Up to From it is pale, above Most as Most, NaN grey.
 func (s Scale) Colour(loss float64) Colour {
-	return s.at(min(max(loss/s.Most, 0), 1))
+	if s.From == 0 {
+		return s.at(min(max(loss/s.Most, 0), 1))
+	}
+	if loss <= s.From {
+		return s.at(0)
+	}
+	return s.at(min(threshold+(1-threshold)*(loss-s.From)/(s.Most-s.From), 1))
 }
 
 // Paint paints one loss a vertex.

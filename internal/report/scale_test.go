@@ -36,3 +36,14 @@ func TestScaleEnds(t *testing.T) {
 	require.Equal(t, Colour{0.5, 0.5, 0.5}, s.Colour(math.NaN()))
 	require.Equal(t, []Colour{s.Colour(0.1), s.Colour(0.2)}, s.Paint([]float64{0.1, 0.2}))
 }
+
+// Losses up to the threshold stay pale; past it the colour steps to amber.
+func TestScaleFromAThreshold(t *testing.T) {
+	s, whole := NewScale(0.6), NewScale(0.6)
+	s.From = 0.2
+	require.Equal(t, whole.Colour(0), s.Colour(0.2))
+	require.Less(t, lightness(s.Colour(0.2001)), lightness(s.Colour(0.2))-10)
+	require.Less(t, lightness(s.Colour(0.4)), lightness(s.Colour(0.3)))
+	require.Equal(t, whole.Colour(0.6), s.Colour(0.6))
+	require.Equal(t, Colour{0.5, 0.5, 0.5}, s.Colour(math.NaN()))
+}

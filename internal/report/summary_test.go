@@ -27,7 +27,7 @@ func TestSummaryIsSelfContained(t *testing.T) {
 	page := string(data)
 	for _, want := range []string{
 		"<!DOCTYPE html>", "a &lt;b&gt; &amp; c", "&lt;script&gt;alert(1)&lt;/script&gt;", "123 cm²", "4 cm²",
-		"0.416 m", ">greatest twist<", ">80°<", "0.043°", ">1.2 %<", ">–<", ">weight moved<", "--influences 8", "Mind: it flips.", "leaves its joint's range of motion, by 12° at 1.50 s (flexion 132°", `alt="what &#34;it&#34; shows"`, "pronate plan", "no clinical", "prefers-color-scheme: dark", `src="data:image/png;base64,`, `srcset="data:image/png;base64,`,
+		"0.416 m", ">greatest twist<", ">80°<", "0.043°", ">1.2 %<", ">–<", ">weight moved<", "--influences 8", "Note: it flips.", "leaves its joint's range of motion, by 12° at 1.50 s (flexion 132°", `alt="what &#34;it&#34; shows"`, "pronate plan", "no clinical", "prefers-color-scheme: dark", `src="data:image/png;base64,`, `srcset="data:image/png;base64,`,
 	} {
 		require.Contains(t, page, want)
 	}
