@@ -8,6 +8,7 @@ import (
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/demo"
 	"github.com/pronate/pronate/internal/fixture"
+	"github.com/pronate/pronate/internal/fixture/people"
 	"github.com/stretchr/testify/require"
 )
 
@@ -40,6 +41,15 @@ func wren(t testing.TB) character {
 	return characterOf(t, "wren.glb", data)
 }
 
+// mannequin has arms and legs that are not joined to the torso: detection proposes no
+// split of them.
+func mannequin(t testing.TB) character {
+	t.Helper()
+	c, err := people.Mannequin("mannequin", 0)
+	require.NoError(t, err)
+	return characterOf(t, c.Name, c.Data)
+}
+
 func built(t testing.TB, o fixture.Options) character {
 	t.Helper()
 	c, err := fixture.Build(o)
@@ -54,6 +64,7 @@ func characters(t testing.TB) map[string]character {
 		"plain":    built(t, fixture.Options{Clips: []string{"wild"}}),
 		"odd":      built(t, fixture.Options{Axes: fixture.Odd, Posed: true, ChildrenFirst: true}),
 		"posed":    built(t, fixture.Options{PosedIn: "wild", RootTurned: true, Clips: []string{"wild", "swing"}}),
+		"apart":    mannequin(t),
 		"coarse":   built(t, fixture.Options{RingsPerBone: 2, Sides: 3}), // too few vertices to split well
 		"level":    built(t, fixture.Options{Axes: fixture.Level, RootScale: 0.01, RootTurned: true}),
 		"mirrored": built(t, fixture.Options{Axes: fixture.Odd, Mirrored: true, Matrices: true}),
