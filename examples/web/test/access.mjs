@@ -50,7 +50,7 @@ async function namesOf({ page }) {
   const controls = nodes.filter((node) => !node.ignored && roles.includes(node.role?.value));
   const named = controls.map((node) => [node.role.value, node.name?.value ?? '']);
   assert.ok(named.filter(([role]) => role === 'slider').length === 3, JSON.stringify(named));
-  assert.ok(named.filter(([role]) => role === 'radio').length === 13);
+  assert.ok(named.filter(([role]) => role === 'radio').length === 14);
   assert.deepEqual(named.filter(([, name]) => !name.trim()), [], 'a name for each');
   assert.equal(nodes.filter((node) => !node.ignored && node.role?.value === 'heading').length, 5);
 }
