@@ -23,9 +23,9 @@ func batchesOf[F float32 | float64](d *data, p precision) ([]contender, error) {
 	if err != nil {
 		return nil, err
 	}
-	// The best field over a cone about the bone, for what looking it up costs.
+	// The balanced field over a cone about the bone, for what looking it up costs.
 	ranged, err := chain.NewSolver(chain.Limb{
-		Axis: d.axis, Segments: segments, Field: chain.LeastRoll, Range: rangeAbout(d.axis),
+		Axis: d.axis, Segments: segments, Field: chain.Balanced, Range: rangeAbout(d.axis),
 	})
 	if err != nil {
 		return nil, err
@@ -34,7 +34,7 @@ func batchesOf[F float32 | float64](d *data, p precision) ([]contender, error) {
 	if err != nil {
 		return nil, err
 	}
-	plain, best := chain.NewBatch[F](solver), chain.NewBatch[F](ranged)
+	shortest, balanced := chain.NewBatch[F](solver), chain.NewBatch[F](ranged)
 	joints, targets := as[F](d.flatPoses()), as[F](d.flatTargets())
 	planes := func(each int) ([]F, chain.Rotations[F]) {
 		part := each * n
@@ -64,13 +64,13 @@ func batchesOf[F float32 | float64](d *data, p precision) ([]contender, error) {
 		}
 		quads := make([]F, 4*segments*n)
 		add(limb, "batch", func() []float64 { return widen(quads) }, func() {
-			_, _ = plain.Solve(chain.Quaternions(quads, segments), chain.Quaternions(joints, 1), none, n)
+			_, _ = shortest.Solve(chain.Quaternions(quads, segments), chain.Quaternions(joints, 1), none, n)
 		})
 		few := make([]F, 4*segments*n)
 		add(limb, "batches of 64", func() []float64 { return widen(few) }, func() {
 			for i := 0; i < n; i += 64 {
 				some := min(64, n-i)
-				_, _ = plain.Solve(chain.Quaternions(few[4*segments*i:], segments), chain.Quaternions(joints[4*i:], 1), none, some)
+				_, _ = shortest.Solve(chain.Quaternions(few[4*segments*i:], segments), chain.Quaternions(joints[4*i:], 1), none, some)
 			}
 		})
 		flat, dst := planes(segments)
@@ -84,10 +84,10 @@ func batchesOf[F float32 | float64](d *data, p precision) ([]contender, error) {
 				}
 			}
 			return all
-		}, func() { _, _ = plain.Solve(dst, apartJoints, none, n) })
+		}, func() { _, _ = shortest.Solve(dst, apartJoints, none, n) })
 		looked := make([]F, 4*segments*n)
-		add(limb, "batch in the best field", nil, func() {
-			_, _ = best.Solve(chain.Quaternions(looked, segments), chain.Quaternions(joints, 1), none, n)
+		add(limb, "batch in the balanced field", nil, func() {
+			_, _ = balanced.Solve(chain.Quaternions(looked, segments), chain.Quaternions(joints, 1), none, n)
 		})
 		aimed := make([]F, 4*n)
 		add(aim, "batch", func() []float64 { return widen(aimed) }, func() {

@@ -59,7 +59,7 @@ var titles = []struct {
 	task  task
 	title string
 }{
-	{limb, fmt.Sprintf("limb: the twist split off and dealt out to %d segments, plain field if the name has no other, %d limbs a pass", segments, limbs)},
+	{limb, fmt.Sprintf("limb: the twist split off and dealt out to %d segments, shortest arc if the name has no other, %d limbs a pass", segments, limbs)},
 	{aim, fmt.Sprintf("aim: a rotation's axis pointed along a target by the shortest arc, %d a pass", limbs)},
 }
 

@@ -51,7 +51,7 @@ func (d *detector) find() []found {
 func (d *detector) limbs(all []found) (limbs []LimbSpec, skipped []SkippedLimb) {
 	for i, spec := range d.specs(all) {
 		if why := d.whyNot(all[i]); why != "" {
-			skipped = append(skipped, SkippedLimb{Name: spec.Name, Joint: spec.Joint, Reason: why})
+			skipped = append(skipped, SkippedLimb{Name: spec.Name, Joint: spec.Joint, Reason: why, Spec: spec})
 			continue
 		}
 		limbs = append(limbs, spec)

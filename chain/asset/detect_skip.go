@@ -10,6 +10,8 @@ type SkippedLimb struct {
 	Name   string // as a proposed limb would be called
 	Joint  string // by name, or by index as "#12"
 	Reason string // to be read after "it is not proposed:"
+
+	Spec LimbSpec // as it would be proposed, for splitting it all the same
 }
 
 // String is one line.

@@ -120,8 +120,10 @@ typedef struct pronate_limb_spec {
 	const double *tip_shares; /* of the tip's, or null */
 	uint32_t share_count, tip_share_count;
 
-	int32_t field;       /* PRONATE_FIELD_...; ANY is the best that centre and range are good for, which is
-	                        PLAIN for a bone that rests more than 150 degrees from its range's middle */
+	int32_t field;       /* PRONATE_FIELD_...; ANY is BALANCED where the range is known, CENTRED for a given
+	                        centre, and SHORTEST where there is neither. It is SHORTEST, too, for a bone that
+	                        rests more than 150 degrees from its range's middle, and where the range has no
+	                        balanced field */
 	int32_t centre_mode; /* PRONATE_CENTRE_...; AUTO is the range's middle. A twist is undefined where the bone
 	                        points straight away from the centre: with NONE that is half a turn from rest */
 	double centre[3];    /* for GIVEN: a direction in the anchor's frame */

@@ -52,7 +52,8 @@ var wasmSpecs = [][2]string{
 	{"own", `{"axis": [1, 2, 3], "segments": 4}`},
 	{"tip", `{"twist": "tip", "ramp": "smooth", "segments": 3}`},
 	{"centre", `{"axis": [0, -1, 0], "centre": [1, 0, 1], "segments": 2}`},
-	{"best", `{"axis": [0, -1, 0], "range": "hip", "down": [0, -1, 0], "forward": [0, 0, 1], "out": [1, 0, 0], "segments": 5}`},
+	{"least_roll", `{"axis": [0, -1, 0], "field": "least_roll", "range": "hip", "down": [0, -1, 0], "forward": [0, 0, 1], "out": [1, 0, 0], "segments": 5}`},
+	{"balanced by default", `{"axis": [0, -1, 0], "range": "hip", "down": [0, -1, 0], "forward": [0, 0, 1], "out": [1, 0, 0], "segments": 5}`},
 }
 
 // The module gives Go's bits, under node; js/test has the tests.

@@ -12,7 +12,7 @@ from array import array
 
 CHARACTERS, HALF, SEGMENTS = 2000, 1000, 4
 OK, UNDEFINED, BAD_ARGUMENT, BAD_LIMB, BAD_SPEC = 0, 1, -1, -2, -3
-TWIST_TIP, FIELD_LEAST_ROLL, RANGE_HIP, RANGE_SHOULDER = 1, 3, 1, 2
+TWIST_TIP, FIELD_BALANCED, RANGE_HIP, RANGE_SHOULDER = 1, 4, 1, 2
 
 double3, double4 = ctypes.c_double * 3, ctypes.c_double * 4
 doubles, floats = ctypes.POINTER(ctypes.c_double), ctypes.POINTER(ctypes.c_float)
@@ -113,7 +113,7 @@ def spec_of(library, limb):
     if tip_moves:
         spec.twist, spec.anchor_rest = TWIST_TIP, spec.joint_rest
         return spec
-    spec.field, spec.range = FIELD_LEAST_ROLL, RANGE_HIP if name.startswith("thigh") else RANGE_SHOULDER
+    spec.field, spec.range = FIELD_BALANCED, RANGE_HIP if name.startswith("thigh") else RANGE_SHOULDER
     spec.down, spec.forward, spec.out = double3(0, -1, 0), double3(0, 0, 1), double3(1 if name.endswith("_l") else -1, 0, 0)
     return spec
 

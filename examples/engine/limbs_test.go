@@ -25,7 +25,7 @@ func solverOf(t *testing.T, limb int) *chain.Solver {
 	if far {
 		spec.Twist, spec.AnchorRest = chain.Tip, frame
 	} else {
-		spec.Field = chain.LeastRoll
+		spec.Field = chain.Balanced
 		ranges := chain.Hip
 		if arm {
 			ranges = chain.Shoulder

@@ -30,7 +30,7 @@ print(json.dumps({"answers": answers, "complaint": complaint}))
 `
 
 // The cells tagged "door" need nothing of the others, nor any package; what comes
-// through them is package chain's best field to the bit, and errors come out.
+// through them is package chain's balanced field to the bit, and errors come out.
 func TestDoorStandsAlone(t *testing.T) {
 	python, err := exec.LookPath("python3")
 	if err != nil {
@@ -40,7 +40,7 @@ func TestDoorStandsAlone(t *testing.T) {
 	program, limbs := filepath.Join(folder, "pronate"), filepath.Join(folder, "limbs.yaml")
 	out, err := exec.Command("go", "build", "-o", program, "github.com/pronate/pronate/cmd/pronate").CombinedOutput()
 	require.NoError(t, err, "%s", out)
-	require.NoError(t, os.WriteFile(limbs, []byte("version: 1\nlimbs: [{joint: thigh_l, end: shin_l, field: least_roll}]\n"), 0o600))
+	require.NoError(t, os.WriteFile(limbs, []byte("version: 1\nlimbs: [{joint: thigh_l, end: shin_l, field: balanced}]\n"), 0o600))
 
 	turns := [][4]float64{{0.1, 0.2, 0.3, 0.9}, {-0.8, 0.3, 0.1, 0.5}, {-0.5, -0.5, 0.5, 0.5}}
 	var in strings.Builder
@@ -63,7 +63,7 @@ func TestDoorStandsAlone(t *testing.T) {
 	require.NoError(t, json.Unmarshal(out, &got))
 	require.Contains(t, got.Complaint, `{"line":1,"error":"rotation is zero`)
 
-	thigh := asset.LimbSpec{Joint: "thigh_l", End: asset.End{Joint: "shin_l"}, Field: asset.FieldLeastRoll}
+	thigh := asset.LimbSpec{Joint: "thigh_l", End: asset.End{Joint: "shin_l"}, Field: asset.FieldBalanced}
 	solver, _, err := thigh.Solver(asset.Stance{Axis: r3.Vec{Y: -1}})
 	require.NoError(t, err)
 	segments := make([]quat.Number, solver.Segments())

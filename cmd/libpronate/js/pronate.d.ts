@@ -89,7 +89,7 @@ export interface Specification {
   shares?: Numbers | 'linear' | 'smooth';
   /** Of the tip's twist, 0 to 1 for each segment. */
   tip_shares?: Numbers;
-  /** Which swings the segments share. Left out: the best that centre and range are good for. */
+  /** Which swings the segments share. Left out: "balanced" where the range is known, "centred" for a given centre, else "shortest". */
   field?: 'shortest' | 'centred' | 'least_roll' | 'balanced';
   /** The direction that a swing goes by way of, in the anchor's frame. "auto": the range's middle. */
   centre?: 'auto' | 'none' | Numbers;

@@ -167,7 +167,8 @@ static void specs(void) {
 	BAD((spec.tip_shares = far, spec.tip_share_count = 2), "tip_shares[1] is 2");
 	BAD((spec.tip_shares = shares, spec.tip_share_count = 1), "tip_share_count is 1");
 	BAD((spec.shares = shares, spec.share_count = 3, spec.segments = 4), "shares has 3 numbers, expected 4");
-	BAD(spec.field = 4, "field is 4");
+	BAD(spec.field = 5, "field is 5");
+	BAD(spec.field = PRONATE_FIELD_BALANCED, "field is balanced and range none, expected range hip, shoulder, wrist or limits");
 	BAD(spec.field = PRONATE_FIELD_LEAST_ROLL, "field is least_roll and range none, expected range hip, shoulder, wrist or limits");
 	BAD(spec.centre_mode = 3, "centre_mode is 3");
 	BAD(spec.centre_mode = PRONATE_CENTRE_GIVEN, "centre is [0, 0, 0]");

@@ -49,7 +49,7 @@ void limb_spec(pronate_limb_spec *spec, uint32_t limb) {
 		return;
 	}
 	/* The anchor is the pelvis or the chest, whose axes are the world's. */
-	spec->field = PRONATE_FIELD_LEAST_ROLL;
+	spec->field = PRONATE_FIELD_BALANCED;
 	spec->range = limb <= THIGH_R ? PRONATE_RANGE_HIP : PRONATE_RANGE_SHOULDER;
 	set3(spec->down, 0, -1, 0);
 	set3(spec->forward, 0, 0, 1);

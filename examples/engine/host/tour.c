@@ -123,7 +123,7 @@ static int description(const crowd *c) {
 	}
 	printf("a thigh's field %d, %d segments, fingerprint %016llx\n", (int)info.field, (int)info.segments,
 	       (unsigned long long)info.fingerprint);
-	return info.field != PRONATE_FIELD_LEAST_ROLL || info.segments != SEGMENTS || !info.has_range || info.has_tip;
+	return info.field != PRONATE_FIELD_BALANCED || info.segments != SEGMENTS || !info.has_range || info.has_tip;
 }
 
 /* The limb file that a character was split by says the same as a specification. */

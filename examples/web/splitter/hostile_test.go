@@ -55,7 +55,7 @@ func TestHostileInput(t *testing.T) {
 		require.NotContains(t, err.Error(), "\n")
 	}
 	for _, data := range [][]byte{nil, garbage, c.data[:1000], []byte(`{"asset":{"version":"2.0"}}`)} {
-		_, err := Detect("a\nb.glb", data)
+		_, _, err := Detect("a\nb.glb", data)
 		require.ErrorContains(t, err, `a\nb.glb: `)
 		require.NotContains(t, err.Error(), "\n")
 	}
@@ -71,7 +71,7 @@ func TestNoLimbsIsOneLine(t *testing.T) {
 	for _, part := range []string{"upper_arm", "forearm", "shin", "hand", "foot", "collarbone"} {
 		text = strings.ReplaceAll(text, part, strings.Repeat("x", len(part)))
 	}
-	_, err := Detect(c.name, []byte(text))
+	_, _, err := Detect(c.name, []byte(text))
 	require.EqualError(t, err, "wren.glb: found no arms or legs by the names of its joints, expected a limb file that names them")
 }
 
@@ -79,11 +79,12 @@ func TestNoLimbsIsOneLine(t *testing.T) {
 // works or gives a line, and a limb file that was written reads back.
 func FuzzLimbs(f *testing.F) {
 	c := wren(f)
-	detected, err := Detect(c.name, c.data)
+	_, detected, err := Detect(c.name, c.data)
 	require.NoError(f, err)
 	f.Add(detected)
 	f.Add(`{"limbs":[{"joint":"thigh_l","end":[0,-0.4,0.1],"shares":[0,0.5,1],"centre":[0,-1,1]}]}`)
-	f.Add(`{"version":1,"limbs":[{"joint":"#1","end":"#2","range":{"flexion_deg":[-30,120],"abduction_deg":[-30,45]},"field":"best"}]}`)
+	f.Add(`{"version":1,"limbs":[{"joint":"#1","end":"#2","range":{"flexion_deg":[-30,120],"abduction_deg":[-30,45]},"field":"balanced","exclude":{"pieces":["Body/0/0"]},"rigid":{"meshes":["Body"]}}]}`)
+	f.Add(`{"limbs":[{"joint":"thigh_l","end":"shin_l","segments":"auto","exclude":{"materials":[""]}}]}`)
 	f.Add(`{"limbs":[{"name":"é\n\u2028","joint":"forearm_l","end":"hand_l","tip":"hand_l","twist":"tip","shares":"smooth","anchor":"pelvis"}]}`)
 	f.Fuzz(func(t *testing.T, limbs string) {
 		text, err := LimbFile(limbs)

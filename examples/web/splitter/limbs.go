@@ -41,8 +41,20 @@ type limbText struct {
 	Centre   json.RawMessage `json:"centre,omitempty"` // a word or a direction
 	Range    json.RawMessage `json:"range,omitempty"`  // a word or limits
 	Field    string          `json:"field"`
+	Exclude  *partsText      `json:"exclude,omitempty"`
+	Rigid    *partsText      `json:"rigid,omitempty"`
 
-	Side string `json:"side"` // of Detect; not read
+	// Of Detect; not read.
+	Side    string `json:"side"`
+	IsSplit bool   `json:"is_split"` // by pronate split, where nothing else is asked for
+	Reason  string `json:"reason"`   // why it is, or is not
+}
+
+// partsText are parts of the skin, as asset.SkinParts.
+type partsText struct {
+	Meshes    []string `json:"meshes,omitempty"`
+	Materials []string `json:"materials,omitempty"`
+	Pieces    []string `json:"pieces,omitempty"`
 }
 
 type limitsText struct {
@@ -80,7 +92,10 @@ func limbsOf(text string) ([]asset.LimbSpec, error) {
 }
 
 func (l limbText) spec() (s asset.LimbSpec, err error) {
-	s = asset.LimbSpec{Name: l.Name, Joint: l.Joint, Tip: l.Tip, Twist: l.Twist, Anchor: l.Anchor, Field: l.Field}
+	s = asset.LimbSpec{
+		Name: l.Name, Joint: l.Joint, Tip: l.Tip, Twist: l.Twist, Anchor: l.Anchor, Field: l.Field,
+		Exclude: (*asset.SkinParts)(l.Exclude), Rigid: (*asset.SkinParts)(l.Rigid),
+	}
 	if s.Segments, err = l.segments(); err != nil {
 		return s, err
 	}

@@ -32,8 +32,9 @@ type limbReport struct {
 	WeightMovedMax float64       `json:"weight_moved_max"`
 }
 
-// Split splits a character at rest: its clips are left out, for the page moves it
-// itself. It returns a .glb and what to know of it as JSON.
+// Split splits a character at rest, into what it is asked for: nothing is measured. Its
+// clips are left out, for the page moves it itself. It returns a .glb and what to know of
+// it as JSON.
 func Split(name string, data []byte, limbs string) (glb []byte, text string, err error) {
 	specs, err := limbsOf(limbs)
 	if err != nil {
@@ -52,11 +53,11 @@ func split(name string, data []byte, specs []asset.LimbSpec) (glb []byte, said r
 	if err != nil {
 		return nil, said, err
 	}
-	source, err := asset.WithoutClips(moving)
+	source, err := atRest(moving)
 	if err != nil {
 		return nil, said, err
 	}
-	out, done, err := asset.Split(source, asset.Options{Limbs: specs})
+	out, done, err := asset.Split(source, asset.Options{Limbs: specs, AsAsked: true})
 	if err != nil {
 		return nil, said, err
 	}
@@ -84,6 +85,16 @@ func split(name string, data []byte, specs []asset.LimbSpec) (glb []byte, said r
 	return glb, said, err
 }
 
+// atRest is a character without clips whose nodes stand at rest, which is what the page
+// turns joints from.
+func atRest(f *asset.File) (*asset.File, error) {
+	f, err := asset.WithoutClips(f)
+	if err != nil {
+		return nil, err
+	}
+	return asset.AtRest(f)
+}
+
 // segmentsOf are a joint's segments, which are its last children.
 func segmentsOf(doc *gltf.Document, joint int, names []string) ([]int, error) {
 	children := doc.Nodes[joint].Children
@@ -99,14 +110,14 @@ func segmentsOf(doc *gltf.Document, joint int, names []string) ([]int, error) {
 	return segments, nil
 }
 
-// LimbFile writes the page's limbs as a limb file, which `pronate split --limbs`
-// reads.
+// LimbFile writes the page's limbs as a limb file, by which `pronate split --limbs`
+// splits them as they are and measures nothing.
 func LimbFile(limbs string) (string, error) {
 	specs, err := limbsOf(limbs)
 	if err != nil {
 		return "", oneLine(err)
 	}
-	text := asset.Limbs{Version: asset.LimbsVersion, Limbs: specs}.YAML()
+	text := asset.Limbs{Version: asset.LimbsVersion, Limbs: specs, Resolved: true}.YAML()
 	// What is taken away has to be of use: limbs that no character could have are
 	// found by reading it back.
 	if _, err := asset.ParseLimbs("the limb file", text); err != nil {

@@ -26,8 +26,11 @@ export function openDoor(page) {
     // set changes settings by their names in the form, and the joint's and the tip's
     // rotation; it ends when that is drawn.
     async set({ joint, tip, ...settings }) {
-      page.settings.set(settings);
-      for (const name of Object.keys(settings)) await page.choose(name);
+      const names = Object.keys(settings).sort((a, b) => (b === 'limb') - (a === 'limb')); // first, for it has settings of its own
+      for (const name of names) {
+        page.settings.set({ [name]: settings[name] });
+        await page.choose(name);
+      }
       if (page.work.alert.textContent) throw new Error(page.work.alert.textContent);
       if (joint) page.picture.pose.set('joint', joint);
       if (tip) page.picture.pose.set('tip', tip);

@@ -15,16 +15,19 @@ export class LimbFile {
     this.button.addEventListener('click', () => this.#take());
   }
 
+  // update writes the limbs of a character by the settings of each; those of one joint
+  // are left out, for they stay as they are.
   async update(name, limbs, settings) {
     const asked = ++this.asked;
     this.command.textContent = `pronate split ${quoted(name)} --limbs limbs.yaml -o ${quoted(`${stem(name)}-split.glb`)}`;
-    const possible = settings.segments > 1;
-    const text = possible ? await this.splitter.limbFile(limbs.map((limb) => specified(limb, settings))) : '';
+    const possible = settings.some(isSplit);
+    const split = limbs.flatMap((limb, i) => (isSplit(settings[i]) ? [specified(limb, settings[i])] : []));
+    const text = possible ? await this.splitter.limbFile(split) : '';
     if (asked !== this.asked) return; // somebody was faster
     this.text = text;
     this.button.disabled = !possible;
-    this.preview.textContent = text || 'One joint is what the character has already.';
-    this.why.textContent = possible ? '' : 'Choose 2 or more segments first.';
+    this.preview.textContent = text || 'No limb is split.';
+    this.why.textContent = possible ? '' : 'Choose 2 or more segments for some limb first.';
   }
 
   #take() {
@@ -36,10 +39,18 @@ export class LimbFile {
   }
 }
 
+// ownSettings are the settings that a limb begins with, as `pronate split` decides: one
+// joint where it leaves the limb as it is.
+export function ownSettings({ is_split: split, segments, shares, field }) {
+  return { segments: split ? segments : 1, ramp: shares, field: field || 'shortest' };
+}
+
+export const isSplit = ({ segments }) => segments > 1;
+
 // specified is a detected limb with the page's settings.
 export function specified(limb, { segments, ramp, field }) {
-  const { name, joint, end, tip, twist, range, centre, anchor } = limb;
-  const out = { name, joint, end, tip, twist, segments: Math.max(segments, 2), shares: ramp, anchor, centre, range, field: '' };
+  const { name, joint, end, tip, twist, range, centre, anchor, exclude, rigid } = limb;
+  const out = { name, joint, end, tip, twist, segments, shares: ramp, anchor, centre, range, field: '', exclude, rigid };
   if (hasRange(limb)) out.field = field;
   return out;
 }

@@ -1,10 +1,11 @@
 // The character that is shown: its limbs, and for one of them the figures with one
 // joint and with segments. Splits are kept, so going back to one costs nothing.
+// Each limb has settings of its own, which begin as `pronate split` decides.
 import { boneOf } from './bone.js';
 import { readCharacter } from './character.js';
 import { Figure } from './figure.js';
 import { Leaves } from './leaves.js';
-import { hasRange, specified } from './limb-file.js';
+import { hasRange, isSplit, ownSettings, specified } from './limb-file.js';
 import { Solver } from './solver.js';
 import { warningsOf } from './warnings.js';
 
@@ -20,7 +21,7 @@ export class Model {
     try {
       const found = await splitter.detect(number, name, bytes);
       if (!found.limbs.length) throw new Error(`${name}: found no limb to split, expected thighs, upper arms or forearms`);
-      return new Model(splitter, number, await readCharacter(name, bytes), found);
+      return new Model(splitter, number, await readCharacter(name, found.glb), found);
     } catch (error) {
       splitter.forget(number);
       throw error;
@@ -32,8 +33,19 @@ export class Model {
     this.number = number;
     this.character = character;
     this.limbs = limbs;
+    this.own = limbs.map(ownSettings); // of each limb
     this.warnings = warnings;
     this.name = character.name;
+  }
+
+  // first is the limb to begin with: one that is split.
+  get first() {
+    return Math.max(this.own.findIndex(isSplit), 0);
+  }
+
+  // keep has a limb keep its settings.
+  keep({ limb, segments, ramp, field }) {
+    this.own[limb] = { segments, ramp, field };
   }
 
   // shown makes what the settings ask for: the limb, its figures one and split, and what
@@ -50,10 +62,11 @@ export class Model {
   }
 
   #split(settings) {
-    const key = JSON.stringify([settings.limb, settings.segments, settings.ramp]);
+    const wanted = this.#wanted(settings);
+    const key = JSON.stringify([settings.limb, wanted]);
     const known = this.#splits.get(key);
     this.#splits.delete(key); // the one that is used goes last
-    const made = known ?? this.#make(settings);
+    const made = known ?? this.#make(settings.limb, wanted);
     this.#splits.set(key, made);
     if (!known) made.catch(() => this.#splits.delete(key));
     if (this.#splits.size > kept) this.#forget(this.#splits.keys().next().value);
@@ -65,11 +78,19 @@ export class Model {
     this.#splits.delete(key);
   }
 
-  async #make(settings) {
-    const limb = this.limbs[settings.limb];
-    const wanted = specified(limb, { ...settings, field: limb.field ?? '' }); // weights do not depend on it
-    const answer = await this.splitter.split(this.number, [wanted]);
-    const [info] = answer.limbs;
+  // wanted are all limbs that are split, for they share vertices; the one that is shown is
+  // among them. Weights do not depend on the field.
+  #wanted(settings) {
+    return this.limbs.flatMap((limb, i) => {
+      const own = i === settings.limb ? { ...settings, segments: Math.max(settings.segments, 2) } : this.own[i];
+      return isSplit(own) ? [specified(limb, { ...own, field: limb.field ?? '' })] : [];
+    });
+  }
+
+  async #make(number, wanted) {
+    const limb = this.limbs[number];
+    const answer = await this.splitter.split(this.number, wanted);
+    const info = answer.limbs.find(({ name }) => name === limb.name);
     const character = await readCharacter(this.name, answer.glb);
     const joint = character.nodes[info.joint];
     const bone = boneOf(info.solver.axis, joint.outside, limb.side);
@@ -77,7 +98,7 @@ export class Model {
     const ends = { root, end: root.map((x, k) => x + info.end_length_m * bone.along[k]) };
     const tip = limb.twist === 'tip' ? info.tip : -1;
     const split = new Figure(character, { joint: info.joint, tip, segments: info.segments }, ends);
-    return { info, split, bone, ends, rest: joint.outside.rotation, leaves: new Leaves(info), warnings: warningsOf(this.warnings, answer) };
+    return { info, split, bone, ends, rest: joint.outside.rotation, leaves: new Leaves(info), warnings: warningsOf(this.warnings, answer, info) };
   }
 
   solver({ limb, info }, field) {

@@ -30,7 +30,7 @@ export class Page {
     return this.work.do(`Reading ${name} and looking for limbs …`, async () => {
       const model = await Model.read(this.splitter, name, await bytesOf(name, read));
       try {
-        await this.#show(model, { ...this.settings.values, limb: 0 });
+        await this.#show(model, { ...this.settings.values, limb: model.first, ...model.own[model.first] });
       } catch (error) {
         if (model !== this.model) model.dispose();
         throw error;
@@ -42,7 +42,11 @@ export class Page {
   // unless something else has been asked for since.
   async choose(name) {
     if (!this.model) return;
-    const settings = this.settings.values;
+    let settings = this.settings.values;
+    if (name === 'limb') { // which has settings of its own
+      settings = { ...settings, ...this.model.own[settings.limb] };
+      this.settings.set(settings);
+    }
     if (!solved.includes(name)) { // which leaves what is being split alone
       this.good = { ...this.good, [name]: settings[name] };
       this.picture.set(this.good);
@@ -64,11 +68,12 @@ export class Page {
     const good = { ...(this.good ?? settings) };
     for (const name of solved) good[name] = settings[name];
     this.good = good;
+    model.keep(good);
     if (another) this.#welcome(model);
     this.settings.allow(shown.limb, good.segments);
     this.picture.show(model.name, shown, solver, good);
     showWarnings(this.warnings, shown.warnings);
-    await this.limbFile.update(model.name, model.limbs, good);
+    await this.limbFile.update(model.name, model.limbs, model.own);
   }
 
   #welcome(model) {

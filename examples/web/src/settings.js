@@ -27,11 +27,13 @@ export class Settings {
   }
 
   limbs(limbs) {
-    this.form.elements.limb.replaceChildren(...limbs.map((limb, i) => new Option(limb.name, i)));
+    this.form.elements.limb.replaceChildren(...limbs.map((limb, i) => new Option(limb.is_split ? limb.name : `${limb.name} (left as it is)`, i)));
   }
 
-  // allow says why there is nothing to choose, where there is nothing.
+  // allow says what was decided about the limb, and why there is nothing to choose, where
+  // there is nothing.
   allow(limb, segments) {
+    this.form.querySelector('#limb-why').textContent = reasonOf(limb);
     const one = segments === 1 ? 'One joint has none.' : '';
     const tip = limb.twist === 'tip' ? 'Here the twist of what the limb ends in is shared out; the bend is left as it is.' : '';
     const unknown = hasRange(limb) ? '' : 'The joint’s range of motion is not known: it is the shortest arc.';
@@ -45,4 +47,11 @@ export class Settings {
     group.disabled = Boolean(why);
     group.querySelector('.why').textContent = why;
   }
+}
+
+// reasonOf says what `pronate split` does with a limb, and why.
+function reasonOf({ is_split: split, reason, exclude }) {
+  if (!split) return `By default this limb is left as it is: ${reason}. Choose 2 or more segments to split it all the same.`;
+  const left = exclude?.pieces?.length ? ` Pieces of the skin that stay as they were: ${exclude.pieces.join(', ')}.` : '';
+  return `By default this limb is split: ${reason}.${left}`;
 }

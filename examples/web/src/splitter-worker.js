@@ -1,5 +1,6 @@
 // The worker in which splitter.wasm (Go: chain/asset) finds limbs and splits
-// characters. A character is sent once, and kept under a number.
+// characters. A character is sent once, and kept under a number: at rest and without
+// clips.
 let ready = null;
 const characters = new Map();
 
@@ -17,9 +18,9 @@ async function start(base) {
 const calls = {
   start: ({ base }) => start(base),
   detect({ number, name, bytes }) {
-    const found = JSON.parse(globalThis.pronateDetect(name, bytes));
-    characters.set(number, { name, bytes });
-    return found;
+    const { glb, json } = globalThis.pronateDetect(name, bytes);
+    characters.set(number, { name, bytes: glb.slice() }); // the other one goes to the page
+    return { glb, ...JSON.parse(json) };
   },
   split({ number, limbs }) {
     const { name, bytes } = characters.get(number);

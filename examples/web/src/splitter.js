@@ -32,7 +32,8 @@ export class Splitter {
   }
 
   start = (base) => this.#call('start', { base });
-  // detect keeps the character under a number until it is forgotten.
+  // detect keeps the character under a number until it is forgotten, and returns it at
+  // rest as well.
   detect = (number, name, bytes) => this.#call('detect', { number, name, bytes });
   split = (number, limbs) => this.#call('split', { number, limbs });
   // forget ends well, whatever has become of the worker: nobody waits for it.

@@ -1,9 +1,8 @@
 // What to look at twice, one line each, as `pronate split` words it.
 
-// warningsOf takes what detecting and splitting said, and what the split left of weights.
-export function warningsOf(detected, answer) {
+// warningsOf takes what detecting and splitting said, and the limb's part of the answer.
+export function warningsOf(detected, answer, { weight_moved_max: moved }) {
   const lines = new Set([...detected, ...answer.warnings].map((text) => `warning: ${text}`)); // both say some
-  const [{ weight_moved_max: moved }] = answer.limbs;
   if (moved > 0.1) lines.add('More than 10\u00a0% of a vertex’s weight moved, for want of influences: pronate split --influences 8 makes room.');
   return [...lines];
 }

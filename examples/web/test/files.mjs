@@ -32,8 +32,6 @@ export async function run({ it, url, folder, binary, test }) {
   });
 
   await test('a character of one’s own takes the place', async () => {
-    await page.check('input[name=segments][value="3"]');
-    await it.idle();
     await load("climber's own.glb", shifted(wren, 2));
     assert.equal(await alert(), '');
     const { character, angles } = await it.state();
@@ -81,15 +79,16 @@ export async function run({ it, url, folder, binary, test }) {
   });
 
   await test('what to look at twice is told below the picture', async () => {
-    assert.equal(await page.textContent('#warnings'), '', 'nothing with Wren');
+    const moved = 'More than 10\u00a0% of a vertex’s weight moved, for want of influences: pronate split --influences 8 makes room.';
+    const shown = () => page.locator('#warnings li').allTextContents();
+    assert.deepEqual(await shown(), [moved], 'what pronate split says of Wren');
     await load('giant.glb', edited(wren, (json) => {
       const scene = json.scenes[json.scene ?? 0];
       json.nodes.push({ name: 'ground', scale: [100, 100, 100], children: scene.nodes });
       scene.nodes = [json.nodes.length - 1];
     }));
     assert.equal(await alert(), '');
-    const lines = await page.locator('#warnings li').allTextContents();
-    assert.deepEqual(lines, ['warning: the character is 170 m tall: glTF lengths are metres; read lengths accordingly']);
+    assert.deepEqual(await shown(), ['warning: the character is 170 m tall: glTF lengths are metres; read lengths accordingly', moved]);
   });
 
   await test('characters that are left give back what the graphics card held', async () => {
@@ -97,7 +96,7 @@ export async function run({ it, url, folder, binary, test }) {
     for (let i = 0; i < 3; i++) {
       await load(`painted-${i}.glb`, painted(wren));
       for (const colour of [false, true]) {
-        await it.set({ segments: 2 + i, colour });
+        await it.set({ segments: 4 + i, colour });
         await it.drawn();
       }
       held.push(await page.evaluate(() => ({ ...window.heldByGraphics })));
@@ -105,6 +104,22 @@ export async function run({ it, url, folder, binary, test }) {
     assert.ok(held[0].buffers > 10 && held[0].textures > 2, JSON.stringify(held));
     assert.deepEqual(held[2], held[1], 'another character, and no more is held');
     await load('dropped.glb', wren);
+  });
+
+  await test('limbs that are left as they are can be split all the same', async () => {
+    await load('coarse.glb', await readFile(join(folder, 'coarse.glb')));
+    assert.equal(await alert(), '');
+    const { settings, split, limb_file: none } = await it.state();
+    assert.deepEqual([settings.segments, split, none], [1, null, '']);
+    assert.match(await page.textContent('#limb-why'), /^By default this limb is left as it is: .+\. Choose 2 or more/);
+    assert.match((await page.locator('#limb option').allTextContents())[0], / \(left as it is\)$/);
+    assert.ok(await page.isDisabled('#take'));
+    await page.check('input[name=segments][value="3"]');
+    await it.idle();
+    assert.equal((await it.state()).segments.length, 3);
+    assert.equal((await page.textContent('#limb-file')).match(/- name: /g).length, 1, 'the one that was asked for');
+    await load('dropped.glb', wren);
+    assert.match(await page.textContent('#limb-why'), /^By default this limb is split: most gained at /);
   });
 
   await test('the limb file is taken away', async () => {
@@ -116,9 +131,9 @@ export async function run({ it, url, folder, binary, test }) {
     assert.equal(download.suggestedFilename(), 'limbs.yaml');
     const text = await readFile(await download.path(), 'utf8');
     assert.equal(text, await page.textContent('#limb-file'), 'what is shown');
-    assert.equal(text.match(/segments: 5/g).length, 6, 'for all limbs');
-    assert.equal(text.match(/shares: smooth/g).length, 6);
-    assert.equal(text.match(/^ *field: centred/gm).length, 4, 'for those whose range is known');
+    assert.equal(text.match(/- name: /g).length, 6, 'all limbs that are split');
+    for (const setting of [/segments: 5/g, /shares: smooth/g, /^ *field: centred/gm]) assert.equal(text.match(setting).length, 1, `${setting}: the limb that is shown`);
+    assert.match(text, /^resolved: true/m, 'so that nothing is measured again');
     if (!binary) return;
     const paths = ['dropped.glb', 'limbs.yaml', 'dropped-split.glb'].map((name) => join(folder, name));
     await writeFile(paths[0], wren);

@@ -4,6 +4,7 @@
 //   PRONATE_PAGE=http://127.0.0.1:4870/ npm test tests the page that is served there
 //   PRONATE_BINARY=path/to/pronate npm test      tries the exported limb file on it, too
 //   PRONATE_PICTURES=folder npm test             keeps the screenshots
+import { execFileSync } from 'node:child_process';
 import { mkdir, mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
@@ -24,6 +25,7 @@ import * as turning from './turning.mjs';
 const folder = await mkdtemp(join(tmpdir(), 'pronate-page-'));
 const shots = resolve(process.env.PRONATE_PICTURES || join(folder, 'pictures'));
 await mkdir(shots, { recursive: true });
+execFileSync('go', ['run', './internal/fixture/forpage', folder], { cwd: new URL('../../..', import.meta.url) });
 const server = process.env.PRONATE_PAGE ? null : await serve(join(folder, 'dist'));
 const browser = await launch();
 const binary = process.env.PRONATE_BINARY;

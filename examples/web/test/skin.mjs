@@ -31,7 +31,7 @@ export async function begun(url) {
   go.run(instance);
   // One character for each limb, with that one split, as detected or otherwise.
   const split = (name, bytes, otherwise = {}) => {
-    const { limbs } = JSON.parse(globalThis.pronateDetect(name, bytes));
+    const { limbs } = JSON.parse(globalThis.pronateDetect(name, bytes).json);
     return limbs.map((limb) => {
       const { glb, json } = globalThis.pronateSplit(name, bytes, JSON.stringify({ limbs: [{ ...limb, ...otherwise }] }));
       return { glb, limb, info: JSON.parse(json).limbs[0] };

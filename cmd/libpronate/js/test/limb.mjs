@@ -15,6 +15,7 @@ test('info', () => {
   assert.equal(typeof fingerprint, 'bigint');
   const { field, hasRange, tipShares: none, segments } = pronate.limb(limbs.find((l) => l.name === 'least_roll').spec).info();
   assert.deepEqual([field, hasRange, none, segments], ['least_roll', true, null, 5]);
+  assert.equal(pronate.limb(limbs.find((l) => l.name === 'balanced by default').spec).info().field, 'balanced');
   assert.equal(pronate.limb(limbs.find((l) => l.name === 'centre').spec).info().field, 'centred');
 });
 

@@ -59,7 +59,18 @@ func detect(args []js.Value) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	return splitter.Detect(name, data)
+	glb, found, err := splitter.Detect(name, data)
+	if err != nil {
+		return nil, err
+	}
+	return answer(glb, found), nil
+}
+
+// answer is a character and what to know of it.
+func answer(glb []byte, said string) map[string]any {
+	bytes := js.Global().Get("Uint8Array").New(len(glb))
+	js.CopyBytesToJS(bytes, glb)
+	return map[string]any{"glb": bytes, "json": said}
 }
 
 func split(args []js.Value) (any, error) {
@@ -75,9 +86,7 @@ func split(args []js.Value) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	bytes := js.Global().Get("Uint8Array").New(len(glb))
-	js.CopyBytesToJS(bytes, glb)
-	return map[string]any{"glb": bytes, "json": said}, nil
+	return answer(glb, said), nil
 }
 
 func limbFile(args []js.Value) (any, error) {
