@@ -84,7 +84,7 @@ func (b *wholeBench) job(eighths int, limbs []asset.LimbSpec) (times [3]time.Dur
 		return times, report, err
 	}
 	lap(0)
-	split, report, err := asset.Split(source, asset.Options{Limbs: limbs})
+	split, report, err := asset.Split(source, asset.Options{Limbs: limbs, AsAsked: true})
 	if err != nil {
 		return times, report, err
 	}

@@ -1,15 +1,16 @@
 package main
 
 import (
-	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/pronate/pronate/chain/asset"
-	"github.com/pronate/pronate/chain/skin"
 	"github.com/pronate/pronate/internal/demo"
+	"github.com/pronate/pronate/internal/fixture"
+	"github.com/qmuntal/gltf"
 	"github.com/stretchr/testify/require"
 )
 
@@ -29,33 +30,34 @@ func TestSplit(t *testing.T) {
 	require.NoError(t, err)
 	after, err := asset.Open(out)
 	require.NoError(t, err)
-	limbs, err := asset.Detect(before)
-	require.NoError(t, err)
-	_, report, err := asset.Split(before, asset.Options{Limbs: limbs.Limbs})
+	_, report, err := asset.Split(before, asset.Options{Influences: 8})
 	require.NoError(t, err)
 
-	// Enough segments for each limb's own twist, and not one too many. That no limb
-	// gets its number by default is seen by their differing.
+	// Each limb has the segments that were decided, and not all have the same number.
 	joints, numbers := 0, map[int]bool{}
 	for _, l := range report.Limbs {
-		n := 0
-		stem, side := l.Joint[:len(l.Joint)-2], l.Joint[len(l.Joint)-2:] // Wren's joints end in _l and _r
-		for _, node := range after.Doc.Nodes {
-			if strings.HasPrefix(node.Name, stem+"_segment") && strings.HasSuffix(node.Name, side) {
-				n++
-			}
-		}
-		span := func(n int) float64 { return l.TwistMaxDeg * math.Pi / 180 / float64(n-1) }
-		require.GreaterOrEqual(t, skin.RadiusFactor(0.5, span(n)), 1-mostLoss, l.Name)
-		if n > 2 {
-			require.Less(t, skin.RadiusFactor(0.5, span(n-1)), 1-mostLoss, l.Name)
+		for _, name := range l.Segments {
+			require.True(t, slices.ContainsFunc(after.Doc.Nodes, func(n *gltf.Node) bool { return n.Name == name }), name)
 		}
 		require.Contains(t, log.String(), l.Name+": ")
-		joints += n
-		numbers[n] = true
+		joints += len(l.Segments)
+		numbers[len(l.Segments)] = true
 	}
 	require.Len(t, after.Doc.Nodes, len(before.Doc.Nodes)+joints)
 	require.Greater(t, len(numbers), 1)
+}
+
+// A limb that gains nothing by a split stays as it is, and the log says why.
+func TestSomeStayAsTheyAre(t *testing.T) {
+	folder := t.TempDir()
+	in, out := filepath.Join(folder, "in.glb"), filepath.Join(folder, "out.glb")
+	coarse, err := fixture.Build(fixture.Options{RingsPerBone: 2, Sides: 3})
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(in, coarse.Data, 0o644))
+	var log strings.Builder
+	require.NoError(t, split(&log, in, out))
+	require.Contains(t, log.String(), "left thigh: it stays as it is: ")
+	require.FileExists(t, out)
 }
 
 func TestSplitErrors(t *testing.T) {

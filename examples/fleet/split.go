@@ -47,7 +47,7 @@ func (f *splitFn) Setup() error {
 		if err != nil {
 			return err
 		}
-		f.options.Limbs = limbs.Limbs
+		f.options.Limbs, f.options.AsAsked = limbs.Limbs, limbs.Resolved
 	}
 	program, err := programSum()
 	if err != nil {

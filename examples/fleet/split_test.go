@@ -102,3 +102,18 @@ func TestMadeAnew(t *testing.T) {
 	require.Equal(t, statusSplit, do(), "the limb file")
 	require.Equal(t, statusUpToDate, do())
 }
+
+// A resolved limb file is taken as it is; of another one the split decides what it leaves
+// open.
+func TestResolvedLimbFilesAreTakenAsTheyAre(t *testing.T) {
+	for text, want := range map[string]bool{
+		"version: 1\nlimbs: [{joint: thigh_l, end: shin_l}]\n":                              false,
+		"version: 1\nresolved: true\nlimbs: [{joint: thigh_l, end: shin_l, segments: 3}]\n": true,
+	} {
+		limbs := filepath.Join(t.TempDir(), "limbs.yaml")
+		require.NoError(t, os.WriteFile(limbs, []byte(text), 0o644))
+		j, err := newJob(t.Context(), t.TempDir(), filepath.Join(t.TempDir(), "out"), limbs)
+		require.NoError(t, err)
+		require.Equal(t, want, started(t, j).options.AsAsked)
+	}
+}
