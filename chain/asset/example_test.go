@@ -61,7 +61,7 @@ func Example() {
 	// Output:
 	// left thigh: 0.42 m, shortest field, 4 segments
 	// right thigh: 0.42 m, shortest field, 4 segments
-	// left upper arm: 0.32 m, balanced field, 4 segments
+	// left upper arm: 0.32 m, shortest field, 4 segments
 }
 
 // From a file to a split file.

@@ -278,6 +278,6 @@ func (s *subject) thinned(all []posed) []posed {
 // direction opposite to the bone's direction at rest, where the shortest arc from
 // rest is singular.
 func passesOpposite(motion chain.Range, axis r3.Vec) bool {
-	const within = 25 * math.Pi / 180
+	const within = 5 * math.Pi / 180
 	return !motion.IsZero() && motion.Beyond(r3.Scale(-1, axis)) < within
 }

@@ -20,7 +20,6 @@ func TestCheckPrints(t *testing.T) {
 	require.Regexp(t, `^In 4 clips of the character: \d better, 0 worse, \d same\.\nIn \d+ synthetic poses: \d+ better, 0 worse, \d+ same\.\n`, got.out)
 	require.Regexp(t, `(?m)^synthetic poses: left thigh\n(?:  .*\n)*  twist -?90° +[.\d]+ % / +[.\d]+ % +8\d\.\d % / +9\d\.\d % .* better: strain -\d+ %`, got.out)
 	require.Less(t, strings.Index(got.out, "\nclips: "), strings.Index(got.out, "\nsynthetic poses: "))
-	require.Regexp(t, `(?m)^not split: left forearm: it stays as it is: `, got.out)
 	require.Regexp(t, `(?m)^left upper arm +\d +shoulder +\w+ +\d\d° +9\d\.\d % +9\d\.\d %$`, got.out)
 	require.Contains(t, got.out, "knees and elbows: 4, all clean (twist and side-bend within 5 degrees)")
 	require.Contains(t, got.out, "what to do next:")
@@ -45,7 +44,7 @@ func TestCheckAll(t *testing.T) {
 	}
 	every, few := rows("--all"), rows()
 	require.Less(t, few, every)
-	require.Greater(t, few, 3*4) // the best three of four limbs at least
+	require.Greater(t, few, 3*4) // the best three of most limbs
 	require.NotContains(t, pronate(t, "", "check", character, "--all").out, "not listed")
 	require.Contains(t, pronate(t, "", "__complete", "check", "a.glb", "--a").out, "--all\tlist all poses")
 }
@@ -124,7 +123,7 @@ func TestCheckWritesAPage(t *testing.T) {
 	}
 	page, err := os.ReadFile(filepath.Join(folder, "check.html"))
 	require.NoError(t, err)
-	for _, want := range []string{"Check of wren.glb", found.ClipsVerdict, "high step at", "Knees and elbows", "Self-intersection", "Not split", "by more than 3 %", "neither is beyond 5 degrees", "<td>shoulder</td>", "no clinical", "prefers-color-scheme: dark"} {
+	for _, want := range []string{"Check of wren.glb", found.ClipsVerdict, "high step at", "Knees and elbows", "Self-intersection", "by more than 3 %", "neither is beyond 5 degrees", "<td>shoulder</td>", "no clinical", "prefers-color-scheme: dark"} {
 		require.Contains(t, string(page), want)
 	}
 	require.NotContains(t, string(page), "poses looked at")

@@ -134,7 +134,7 @@ func TestSolveInCharacter(t *testing.T) {
 			requireSolved(t, solver, info.Tip >= 0, local, "--character", character, "--limb", chosen.Limbs[i].Joint)
 		}
 	}
-	require.Equal(t, 2, tables)
+	require.Zero(t, tables, "the shortest arc serves all of her limbs")
 
 	limbs := asFile(t, "limbs.yaml", limbsOfSolve)
 	parsed, err := asset.ParseLimbs(limbs, []byte(limbsOfSolve))
