@@ -195,6 +195,9 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 		return nil, err
 	}
 	s.warnings = f.tornWarning(find.torn)
+	if len(f.Doc.Skins) == 0 {
+		s.warnings = append(s.warnings, "the file has no skin: its node pose is taken for the rest pose; with its character (--character) it is that of the character")
+	}
 	split := map[int]string{}
 	joints := f.jointNodes
 	found, errs := make([]*limb, len(options.Limbs)), make([]error, len(options.Limbs))

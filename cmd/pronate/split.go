@@ -172,8 +172,9 @@ func splitFile(c *cobra.Command, in, out string, options asset.Options, body cha
 	if err != nil {
 		return asset.Report{}, err
 	}
+	var choices []asset.Choice
 	if body.character != "" {
-		if _, err := body.choose(&options, []string{in}); err != nil {
+		if _, choices, err = body.choose(&options, []string{in}); err != nil {
 			return asset.Report{}, err
 		}
 	}
@@ -183,6 +184,9 @@ func splitFile(c *cobra.Command, in, out string, options asset.Options, body cha
 	done()
 	if err != nil {
 		return report, err
+	}
+	if report.Choices == nil {
+		report.Choices = choices
 	}
 	if out == standard {
 		data, err := split.Encode(true, false)

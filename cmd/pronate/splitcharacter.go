@@ -55,21 +55,21 @@ func (f *characterFlags) isAmong(paths []string) bool {
 }
 
 // choose settles the limbs on the character and the clips of other files.
-func (f *characterFlags) choose(o *asset.Options, sources []string) (asset.Limbs, error) {
+func (f *characterFlags) choose(o *asset.Options, sources []string) (asset.Limbs, []asset.Choice, error) {
 	body, err := asset.Open(f.character)
 	if err != nil {
-		return asset.Limbs{}, err
+		return asset.Limbs{}, nil, err
 	}
 	if !body.HasSkin() {
-		return asset.Limbs{}, usagef("--character %s: it has no mesh under a skin, expected the file with the character's body", f.character)
+		return asset.Limbs{}, nil, usagef("--character %s: it has no mesh under a skin, expected the file with the character's body", f.character)
 	}
 	o.Character = body
 	if o.AsAsked && o.Limbs != nil {
-		return asset.Limbs{Version: asset.LimbsVersion, Limbs: o.Limbs, Resolved: true}, nil
+		return asset.Limbs{Version: asset.LimbsVersion, Limbs: o.Limbs, Resolved: true}, nil, nil
 	}
-	limbs, _, err := asset.Choose(body, f.clips(sources), *o)
+	limbs, choices, err := asset.Choose(body, f.clips(sources), *o)
 	o.Limbs, o.AsAsked = limbs.Limbs, true
-	return limbs, err
+	return limbs, choices, err
 }
 
 // clips reads the files of clips, one at a time. A file that cannot be read is left to
@@ -94,27 +94,27 @@ func same(a, b string) bool {
 }
 
 // chooseForAll settles the limbs for all jobs and leaves the resolved limb file.
-func (f *characterFlags) chooseForAll(dir string, jobs []library.Job, o library.Options) (library.Options, error) {
+func (f *characterFlags) chooseForAll(dir string, jobs []library.Job, o library.Options) (library.Options, []asset.Choice, error) {
 	var sources []string
 	for _, job := range jobs {
 		sources = append(sources, job.Source)
 	}
-	limbs, err := f.choose(&o.Split, sources)
+	limbs, choices, err := f.choose(&o.Split, sources)
 	if err != nil {
-		return o, err
+		return o, nil, err
 	}
 	data, err := os.ReadFile(f.character)
 	if err != nil {
-		return o, err
+		return o, nil, err
 	}
 	sum := sha256.Sum256(data)
 	o.Character, o.Limbs = hex.EncodeToString(sum[:]), limbs.YAML()
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return o, err
+		return o, nil, err
 	}
 	name := f.resolved
 	if name == "" {
 		name = filepath.Join(dir, resolvedName)
 	}
-	return o, wholefile.Write(name, o.Limbs)
+	return o, choices, wholefile.Write(name, o.Limbs)
 }

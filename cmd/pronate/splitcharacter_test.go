@@ -37,6 +37,7 @@ func TestSplitCharacter(t *testing.T) {
 	got := pronate(t, "", "split", "--character", body, clips, "-o", out)
 	require.Equal(t, exitDone, got.code, got.err)
 	require.Contains(t, got.out, "3 split, 0 up to date, 0 failed")
+	require.Contains(t, got.out, "strain of the skin, source and split")
 	resolved := filepath.Join(out, resolvedName)
 	text, err := os.ReadFile(resolved)
 	require.NoError(t, err)

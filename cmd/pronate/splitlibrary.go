@@ -79,8 +79,9 @@ func splitLibrary(c *cobra.Command, paths []string, dir string, how *splitFlags,
 	if err != nil {
 		return usageError{err}
 	}
+	var choices []asset.Choice
 	if body.character != "" {
-		if options, err = body.chooseForAll(dir, jobs, options); err != nil {
+		if options, choices, err = body.chooseForAll(dir, jobs, options); err != nil {
 			return err
 		}
 	}
@@ -94,7 +95,7 @@ func splitLibrary(c *cobra.Command, paths []string, dir string, how *splitFlags,
 	if err != nil {
 		return err
 	}
-	return tellLibrary(c, dir, append(results, failed...), asJSON)
+	return tellLibrary(c, dir, append(results, failed...), choices, asJSON)
 }
 
 // readForAll is read for many characters. contents are the limb file's; nil
@@ -125,7 +126,7 @@ type fileReport struct {
 }
 
 // tellLibrary reports a run, what failed at the end.
-func tellLibrary(c *cobra.Command, dir string, results []library.Result, asJSON bool) error {
+func tellLibrary(c *cobra.Command, dir string, results []library.Result, choices []asset.Choice, asJSON bool) error {
 	counts := map[library.Status]int{}
 	files := []fileReport{}
 	for _, result := range results {
@@ -142,12 +143,17 @@ func tellLibrary(c *cobra.Command, dir string, results []library.Result, asJSON 
 		}
 	}
 	if asJSON {
-		if err := printJSON(c, map[string]any{"files": files}); err != nil {
+		report := map[string]any{"files": files}
+		if choices != nil {
+			report["choices"] = choices
+		}
+		if err := printJSON(c, report); err != nil {
 			return err
 		}
 	} else {
 		fmt.Fprintf(c.OutOrStdout(), "%d split, %d up to date, %d failed; written to %s\n",
 			counts[library.Split], counts[library.UpToDate], counts[library.Failed], printable.Text(dir))
+		printChoices(c.OutOrStdout(), choices)
 		countExcursions(c.OutOrStdout(), files)
 		countLive(c.OutOrStdout(), files)
 	}
