@@ -48,6 +48,8 @@ chain gonum.org/v1/gonum github.com/go-gl/mathgl twist swing rest internal/kerne
 # Tests may also use the helpers, the test libraries and the core packages.
 helpers='gonum.org/v1/gonum github.com/go-gl/mathgl github.com/stretchr/testify pgregory.net/rapid twist swing rest internal/bicubic internal/steady internal/kernel internal/oracle internal/oracle/draw'
 tests=$(awk -v more="$helpers" '{ print $1, $1, more }' <<<"$core")
+# What a field rolls, the tests of chain measure as users do.
+tests+=$'\nchain chain/sweep'
 
 plain=$(pairs Imports)
 tested=$(pairs TestImports XTestImports)

@@ -31,13 +31,6 @@ func posedThigh(t *testing.T, name string, pelvis, helper, shin [3]float64) *Fil
 	})
 }
 
-func resolveThigh(t *testing.T, f *File, joint string) LimbInfo {
-	t.Helper()
-	found, err := Resolve(f, []LimbSpec{{Joint: joint, End: End{Joint: "shin"}}})
-	require.NoError(t, err)
-	return found[0]
-}
-
 // A leg is on the side that its name says, whatever helpers stand between it and
 // the pelvis and wherever the character stands; without a side in the name it is
 // on that where it lies, and in the middle it has no range.
