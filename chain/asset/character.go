@@ -3,6 +3,7 @@ package asset
 import (
 	"cmp"
 	"fmt"
+	"hash/fnv"
 	"iter"
 	"maps"
 	"slices"
@@ -24,7 +25,8 @@ func (f *File) HasSkin() bool {
 // gives are resolved: every file of the character that they are split by gets the same
 // segments, and nothing is measured again.
 //
-// clips may be nil. An error that it yields ends the choice.
+// clips may be nil. An error that it yields ends the choice; a file whose clips cannot
+// be read is passed over, for splitting it says why.
 func Choose(f *File, clips iter.Seq2[*File, error], o Options) (Limbs, []Choice, error) {
 	isDetected := o.Limbs == nil
 	o, err := o.checked(f)
@@ -37,11 +39,9 @@ func Choose(f *File, clips iter.Seq2[*File, error], o Options) (Limbs, []Choice,
 			if err != nil {
 				return Limbs{}, nil, err
 			}
-			found, err := other.clipsFor(f)
-			if err != nil {
-				return Limbs{}, nil, err
+			if found, err := other.clipsFor(f); err == nil {
+				others = append(others, found...)
 			}
-			others = append(others, found...)
 		}
 	}
 	if len(others) > 0 && isDetected {
@@ -52,14 +52,38 @@ func Choose(f *File, clips iter.Seq2[*File, error], o Options) (Limbs, []Choice,
 		}
 	}
 	limbs, choices, err := choose(f, o, others)
+	choices = append(choices, skippedChoices(o.skipped)...)
 	return Limbs{Version: LimbsVersion, Limbs: limbs, Resolved: true}, choices, err
 }
 
 // inOrder are clips by name, each once: what is decided on them does not depend on
 // which files they come from, or in which order.
 func inOrder(clips []clip) []clip {
-	slices.SortStableFunc(clips, func(a, b clip) int { return cmp.Compare(a.name, b.name) })
+	keys := map[*nodeTracks]uint64{}
+	slices.SortStableFunc(clips, func(a, b clip) int {
+		return cmp.Or(cmp.Compare(a.name, b.name), cmp.Compare(a.content(keys), b.content(keys)))
+	})
 	return slices.CompactFunc(clips, func(a, b clip) bool { return a.name == b.name && maps.EqualFunc(a.nodes, b.nodes, (*nodeTracks).equal) })
+}
+
+// content is a hash of a clip's keys; of equal clips it is equal. known remembers those
+// of nodes.
+func (c *clip) content(known map[*nodeTracks]uint64) (sum uint64) {
+	for node, tracks := range c.nodes {
+		hash, ok := known[tracks]
+		if !ok {
+			h := fnv.New64a()
+			for _, k := range []*track{tracks.rotation, tracks.translation, tracks.scale} {
+				if k != nil {
+					fmt.Fprint(h, k.interpolation, k.times, k.values)
+				}
+			}
+			hash = h.Sum64()
+			known[tracks] = hash
+		}
+		sum += (hash ^ uint64(node)) * 0x9e3779b97f4a7c15 // in any order: a map has none
+	}
+	return sum
 }
 
 func (n *nodeTracks) equal(other *nodeTracks) bool {

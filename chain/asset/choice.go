@@ -53,3 +53,11 @@ type Trial struct {
 
 	excess float64 // of the worst, over what it may be
 }
+
+// skippedChoices are the limbs that detection does not propose.
+func skippedChoices(skipped []SkippedLimb) (out []Choice) {
+	for _, s := range skipped {
+		out = append(out, Choice{Limb: s.Name, Joint: s.Joint, Reason: "it stays as it is: " + s.Reason})
+	}
+	return out
+}

@@ -16,12 +16,12 @@ import (
 // A pose is worse if its strain grows by more than worseBy or the radius of a section
 // falls by more than narrowerBy (narrowerIfBetterBy where the strain falls), and a limb gains if the strain of some pose falls by
 // betterBy at least. In a clip the limb is a part of a pose: there its strain may also
-// grow by worseOfWhole of the strain of all skin, half of what makes a pose worse, for
-// two limbs may be at their worst at once. Differences below slack, a part of the strain's unit over all of
+// grow by worseOfWhole of the strain of all skin, a quarter of what makes a pose worse,
+// for several limbs may be at their worst at once. Differences below slack, a part of the strain's unit over all of
 // the skin, are below what shows: a mean stretch of 0.14 %.
 const (
 	worseBy            = 0.03
-	worseOfWhole       = 0.015
+	worseOfWhole       = 0.0075
 	betterBy           = 0.10
 	narrowerBy         = 0.03
 	narrowerIfBetterBy = 0.10
@@ -78,6 +78,9 @@ func choose(f *File, o Options, others []clip) ([]LimbSpec, []Choice, error) {
 		if err != nil {
 			return nil, nil, err
 		}
+		if err := find.admit(s.limb, spec); err != nil {
+			return nil, nil, err
+		}
 		c.subjects = append(c.subjects, s)
 	}
 	if err := c.gather(); err != nil {
@@ -97,6 +100,9 @@ func choose(f *File, o Options, others []clip) ([]LimbSpec, []Choice, error) {
 	}
 	c.first = slices.Clone(c.plans)
 	if err := c.settle(); err != nil {
+		return nil, nil, err
+	}
+	if err := c.dropWorse(); err != nil {
 		return nil, nil, err
 	}
 	limbs := []LimbSpec{}
@@ -252,6 +258,34 @@ func (c *chooser) settle() error {
 	return nil
 }
 
+// dropWorse leaves limbs as they are whose plan is no good one beside the plans that
+// their neighbours have in the end, until there is none.
+func (c *chooser) dropWorse() error {
+	for range c.subjects {
+		dropped := false
+		for _, s := range c.subjects {
+			if !c.plans[s.number].isSplit() || !numberIsOpen(s.spec) || len(s.moments) == 0 {
+				continue
+			}
+			if err := c.setUnsplit(s); err != nil {
+				return err
+			}
+			which := everything(len(s.moments))
+			split, err := c.try(s, c.plans[s.number], which)
+			if err != nil {
+				return err
+			}
+			if !c.judge(s, which, split).fine() {
+				c.plans[s.number], dropped = plan{}, true
+			}
+		}
+		if !dropped {
+			return nil
+		}
+	}
+	return nil
+}
+
 // groups are limbs that are decided together: those of the two sides, so that a
 // character who is the same on both sides is split the same way on both.
 func (c *chooser) groups() (out [][]*subject) {
@@ -260,7 +294,8 @@ func (c *chooser) groups() (out [][]*subject) {
 		if len(s.skin.triangles) == 0 || len(s.moments) == 0 {
 			continue
 		}
-		key := fmt.Sprint(withoutSide(s.spec.Name), s.spec.Segments, s.spec.Field, s.limb.motion.Name != RangeNone, s.spec.Twist)
+		// Limbs that are decided together have the same plans to choose from.
+		key := fmt.Sprint(withoutSide(s.spec.Name), s.spec.Segments, s.spec.Shares, s.spec.Twist, s.limb.field, s.opposite, c.fieldIsOpen(s))
 		if at, ok := byName[key]; ok {
 			out[at] = append(out[at], s)
 			continue

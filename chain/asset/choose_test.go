@@ -108,15 +108,15 @@ func posesOf(t *testing.T, f *asset.File, half float64) (out []wanted) {
 // A default split makes no pose of a person worse, whatever the person wears and
 // however the arms are held at rest, and halves the strain of a twisted thigh.
 func TestNoPoseGetsWorse(t *testing.T) {
+	if testing.Short() {
+		t.Skip("people have many vertices")
+	}
 	for name, o := range map[string]people.PersonOptions{
 		"arms out":       {Arms: people.ArmsOut},
 		"arms half down": {Arms: people.ArmsHalfDown},
 		"dressed":        {Arms: people.ArmsOut, Sleeves: true, Gloves: true, Pouch: true, KneePads: true, Skirt: true},
 	} {
 		t.Run(name, func(t *testing.T) {
-			if testing.Short() && name != "arms out" {
-				t.Skip("one is enough for a short run")
-			}
 			f := person(t, o)
 			half := 0.5
 			if o.Skirt {
@@ -162,6 +162,9 @@ func TestNoPoseGetsWorse(t *testing.T) {
 // Raised from a T-pose to 85 degrees in the frontal plane, with no twist, an arm is
 // given 10 degrees of twist at most.
 func TestRaisedArmIsNotTwisted(t *testing.T) {
+	if testing.Short() {
+		t.Skip("people have many vertices")
+	}
 	f := person(t, people.PersonOptions{Arms: people.ArmsOut})
 	tested := 0
 	for _, limbs := range [][]asset.LimbSpec{nil, detectedLimbs(t, f)} {
@@ -202,6 +205,9 @@ func detectedLimbs(t *testing.T, f *asset.File) []asset.LimbSpec {
 // Where no skin joins limb and torso, or limbs are rigid, a thigh or an upper arm stays
 // as it is; the output is then the source itself.
 func TestNothingToGain(t *testing.T) {
+	if testing.Short() {
+		t.Skip("they have many vertices")
+	}
 	built, err := people.Mannequin("mannequin", people.SideFirst)
 	require.NoError(t, err)
 	_, report, err := asset.Split(decoded(t, built), asset.Options{})
@@ -227,6 +233,9 @@ func TestNothingToGain(t *testing.T) {
 
 // What a limb file says is kept, and its loss reported; as asked, nothing is measured.
 func TestExplicitSettingsAreKept(t *testing.T) {
+	if testing.Short() {
+		t.Skip("people have many vertices")
+	}
 	f := person(t, people.PersonOptions{Arms: people.ArmsOut})
 	detected, err := asset.Detect(f)
 	require.NoError(t, err)

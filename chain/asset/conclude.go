@@ -2,6 +2,7 @@ package asset
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -36,7 +37,7 @@ func (c *chooser) conclude(s *subject) (Choice, error) {
 	choice.WorsePoses = v.worse
 	choice.Split, choice.Segments, choice.Field = true, p.segments, p.field
 	if p.left != "" {
-		choice.Left = strings.Split(p.left, "\n")
+		choice.Left = strings.Split(p.left, pieceSeparator)
 	}
 	if v.best >= 0 {
 		best := c.strained(s, which[v.best], split[v.best])
@@ -71,8 +72,10 @@ func (c *chooser) whyNot(s *subject) string {
 		return "no plan was tried"
 	case nearest.Worse == 0 && nearest.Better == 0:
 		return "a split gains nothing in any pose"
+	case nearest.Worse == 0 && c.hasTwin(s):
+		return "the limb on the other side would be worse or gain nothing, and both sides are split alike"
 	case nearest.Worse == 0:
-		return "the limb on the other side would be worse, and both sides are split alike"
+		return fmt.Sprintf("a split gains less than %.0f %% in any pose", 100*betterBy)
 	}
 	text := fmt.Sprintf("split, the skin would be worse, most at %s: strain %s, split %s", nearest.Worst.Pose, perCent(nearest.Worst.Source), perCent(nearest.Worst.Split))
 	if r := nearest.Worst; r.SourceRadius-r.SplitRadius > narrowerBy {
@@ -83,6 +86,11 @@ func (c *chooser) whyNot(s *subject) string {
 
 func perCent(strain float64) string { return fmt.Sprintf("%.3f %%", 100*strain) }
 
+// hasTwin reports whether a limb is decided together with another.
+func (c *chooser) hasTwin(s *subject) bool {
+	return slices.ContainsFunc(c.groups(), func(group []*subject) bool { return len(group) > 1 && slices.Contains(group, s) })
+}
+
 // resolved is a limb with all of its settings given.
 func (c *chooser) resolved(s *subject, p plan) LimbSpec {
 	l := s.solved[p]
@@ -91,7 +99,7 @@ func (c *chooser) resolved(s *subject, p plan) LimbSpec {
 	}
 	spec := l.resolved()
 	if p.left != "" {
-		spec.Exclude = spec.Exclude.withPieces(strings.Split(p.left, "\n"))
+		spec.Exclude = spec.Exclude.withPieces(strings.Split(p.left, pieceSeparator))
 	}
 	return spec
 }

@@ -76,6 +76,7 @@ type finder struct {
 	names string // template of segment names
 	all   func() (*pieces, error)
 	binds func(skin int) ([]mgl64.Mat4, error)
+	limbs map[int]string // admitted, by joint
 	bare  bool           // of a character of which no more is known: see LimbSpec.Solver
 	taken map[string]int // names of nodes, and who has them: -1 for a new joint
 }

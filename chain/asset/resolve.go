@@ -138,7 +138,7 @@ func (d *finder) tipAxis(l *limb) (tip int, axis r3.Vec, err error) {
 
 // newFinder makes a finder of a file, whose names are not taken yet.
 func newFinder(f *File, e *Evaluator, names string) finder {
-	find := finder{file: f, poses: e.poses, world: e.World(Rest, 0), clips: e.clips, names: names, all: sync.OnceValues(e.pieces), binds: e.binds, taken: map[string]int{}}
+	find := finder{file: f, poses: e.poses, world: e.World(Rest, 0), clips: e.clips, names: names, all: sync.OnceValues(e.pieces), binds: e.binds, taken: map[string]int{}, limbs: map[int]string{}}
 	for i, n := range f.Doc.Nodes {
 		find.taken[n.Name] = i
 	}

@@ -21,7 +21,7 @@ func (v verdict) fine() bool { return v.worse == 0 && v.gains }
 // limit is by how much the strain may grow at a moment.
 func (s *subject) limit(m *posed) float64 {
 	switch {
-	case !s.opposite:
+	case !s.opposite, m.plain:
 		return worseBy
 	case m.away > overheadTo, m.made && m.away > cornersTo:
 		return math.Inf(1)
@@ -44,7 +44,9 @@ func (c *chooser) judge(s *subject, which []int, split []measured) verdict {
 				// In a clip the limb is a part of a pose.
 				allowed = max(allowed, before+worseOfWhole*c.wholeAt(s, m)+slack)
 			}
-			excess = after / allowed
+			if excess = after / allowed; excess != excess {
+				excess = math.Inf(1)
+			}
 			if narrower := s.unsplit.split[at].radius - split[i].radius; narrower > allowedNarrower(before, after) {
 				excess = max(excess, 1+narrower)
 			}
@@ -307,7 +309,7 @@ func (c *chooser) fit(s *subject, p plan, failing map[*subject][]int) (plan, err
 		if p.left != "" || len(losing) == 0 || s.spec.Exclude != nil {
 			return plan{}, nil
 		}
-		p.left = strings.Join(losing, "\n")
+		p.left = strings.Join(losing, pieceSeparator)
 	}
 	return plan{}, nil
 }
@@ -347,7 +349,7 @@ func (c *chooser) losing(s *subject, which []int, split []measured) []string {
 func (c *chooser) tell(s *subject, p plan, v verdict, which []int, split []measured) {
 	t := Trial{Segments: p.segments, Field: p.field, Poses: len(which), Better: v.better, Worse: v.worse, excess: v.excess}
 	if p.left != "" {
-		t.Left = strings.Count(p.left, "\n") + 1
+		t.Left = strings.Count(p.left, pieceSeparator) + 1
 	}
 	if v.worst >= 0 {
 		t.Worst = c.strained(s, which[v.worst], split[v.worst])

@@ -66,14 +66,19 @@ func Split(f *File, options Options) (*File, Report, error) {
 		return nil, Report{}, err
 	}
 	var choices []Choice
+	if !options.AsAsked && !f.HasSkin() && options.Character != nil {
+		limbs, decided, err := Choose(options.Character, func(yield func(*File, error) bool) { yield(f, nil) }, options)
+		if err != nil {
+			return nil, Report{}, err
+		}
+		options.Limbs, choices = limbs.Limbs, decided
+	}
 	if !options.AsAsked && f.HasSkin() {
 		if options.Limbs, choices, err = choose(f, options, nil); err != nil {
 			return nil, Report{}, err
 		}
 	}
-	for _, skipped := range options.skipped {
-		choices = append(choices, Choice{Limb: skipped.Name, Joint: skipped.Joint, Reason: "it stays as it is: " + skipped.Reason})
-	}
+	choices = append(choices, skippedChoices(options.skipped)...)
 	if len(options.Limbs) == 0 {
 		return f, Report{Limbs: []LimbReport{}, Clips: []ClipReport{}, Choices: choices, Resolved: resolvedLimbs(nil)}, nil
 	}
@@ -126,6 +131,9 @@ func (o Options) checked(f *File) (Options, error) {
 	o.Tolerance = cmp.Or(o.Tolerance, DefaultTolerance)
 	if !(o.Tolerance > 0 && o.Tolerance <= math.Pi) {
 		return o, fmt.Errorf("tolerance is %g rad, expected more than 0 and at most pi", o.Tolerance)
+	}
+	if o.Limbs == nil && !f.HasSkin() && o.Character != nil {
+		return o, nil // Choose looks for them in the character
 	}
 	if o.Limbs == nil && !f.HasSkin() {
 		return o, fmt.Errorf("%s: no mesh under a skin, so that no split can be measured; expected the file of the character (--character) or a limb file (--limbs)", f.Name)
@@ -197,9 +205,10 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 	s.warnings = f.tornWarning(find.torn)
 	if len(f.Doc.Skins) == 0 {
 		s.warnings = append(s.warnings, "the file has no skin: its node pose is taken for the rest pose; with its character (--character) it is that of the character")
+		if !options.AsAsked && slices.ContainsFunc(options.Limbs, numberIsOpen) {
+			s.warnings = append(s.warnings, "the limb file leaves the number of segments open, and without a skin nothing can be measured: the character's own file may be split into another number; give --character, or the limb file that the character's split writes with --resolved")
+		}
 	}
-	split := map[int]string{}
-	joints := f.jointNodes
 	found, errs := make([]*limb, len(options.Limbs)), make([]error, len(options.Limbs))
 	parallel.Each(len(found), func(i int) {
 		found[i], errs[i] = find.limb(options.Limbs[i])
@@ -215,20 +224,28 @@ func newSplitter(f *File, options Options) (*splitter, error) {
 		if err != nil {
 			return nil, err
 		}
-		if other, ok := split[l.joint]; ok {
-			return nil, fmt.Errorf("%s: limbs %q and %q both split joint %q, expected one limb a joint", spec.where(f.Name, "joint"), other, l.spec.Name, spec.Joint)
-		}
-		if len(joints) > 0 && !joints[l.joint] {
-			return nil, l.spec.errorf(f, "joint", "joint %q is in no skin, expected a joint that deforms one", spec.Joint)
+		if err := find.admit(l, spec); err != nil {
+			return nil, err
 		}
 		if err := find.name(l); err != nil {
 			return nil, err
 		}
-		split[l.joint] = l.spec.Name
 		s.limbs = append(s.limbs, l)
 		s.warnings = append(s.warnings, find.warnings(l)...)
 	}
 	return s, nil
+}
+
+// admit refuses a second limb of a joint, and one whose joint deforms nothing.
+func (d *finder) admit(l *limb, spec LimbSpec) error {
+	if other, ok := d.limbs[l.joint]; ok {
+		return fmt.Errorf("%s: limbs %q and %q both split joint %q, expected one limb a joint", spec.where(d.file.Name, "joint"), other, l.spec.Name, spec.Joint)
+	}
+	if joints := d.file.jointNodes; len(joints) > 0 && !joints[l.joint] {
+		return l.spec.errorf(d.file, "joint", "joint %q is in no skin, expected a joint that deforms one", spec.Joint)
+	}
+	d.limbs[l.joint] = l.spec.Name
+	return nil
 }
 
 // addSegments appends the segments to the nodes, below the split joints.

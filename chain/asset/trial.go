@@ -20,6 +20,7 @@ type trials struct {
 	matrices int   // of all skins' joints
 	area     float64
 	bindings [][]mgl64.Mat4
+	unit     []float64 // of each skin: metres for a unit of its meshes, at rest
 	skin     *pieces
 	whole    *trialSkin // nil until it is asked for
 }
@@ -31,6 +32,16 @@ func newTrials(f *File, e *Evaluator, find *finder, o Options) (*trials, error) 
 		t.base = append(t.base, t.matrices)
 		t.matrices += len(s.Joints)
 	}
+	atRest := t.palette(nil, find.world)
+	for i := range t.base {
+		unit := 1.
+		if t.bindings[i] != nil {
+			if scale := scaleOf(atRest[t.base[i]]); scale > 0 {
+				unit = scale
+			}
+		}
+		t.unit = append(t.unit, unit)
+	}
 	all, err := find.all()
 	if err != nil {
 		return nil, err
@@ -38,9 +49,10 @@ func newTrials(f *File, e *Evaluator, find *finder, o Options) (*trials, error) 
 	t.skin = all
 	for i := range all.worn {
 		p := &all.worn[i]
+		unit := t.unit[p.skin]
 		for _, c := range p.triangles {
 			if _, area, ok := metricOf(p.place(c[0]), p.place(c[1]), p.place(c[2])); ok {
-				t.area += area
+				t.area += area * unit * unit
 			}
 		}
 	}
@@ -97,7 +109,9 @@ func (t *trials) cutOut(wanted func(p *piecedPrimitive, corners [3]int) bool) *t
 			}
 			out.triangles = append(out.triangles, corner)
 			out.metrics = append(out.metrics, m)
-			out.areas = append(out.areas, area)
+			unit := t.unit[p.skin]
+			out.areas = append(out.areas, area*unit*unit)
+			out.perUnit = append(out.perUnit, 1/unit)
 			out.pieceOf = append(out.pieceOf, piece)
 		}
 	}
@@ -137,12 +151,15 @@ func (t *trials) segmentMatrices(dst []mgl64.Mat4, l *limb, world []mgl64.Mat4, 
 	return dst
 }
 
-// shrink is the inverse of a pose's overall scale where the joint is.
+// scaleOf is the overall scale of a matrix.
+func scaleOf(m mgl64.Mat4) float64 { return math.Cbrt(math.Abs(m.Mat3().Det())) }
+
+// shrink is the inverse of a pose's overall scale where the joint is, against rest.
 func (t *trials) shrink(joint int, palette []mgl64.Mat4) float64 {
 	for i, s := range t.file.Doc.Skins {
 		if at := slices.Index(s.Joints, joint); at >= 0 && t.bindings[i] != nil {
-			if scale := math.Cbrt(math.Abs(palette[t.base[i]+at].Mat3().Det())); scale > 0 {
-				return 1 / scale
+			if scale := scaleOf(palette[t.base[i]+at]); scale > 0 {
+				return t.unit[i] / scale
 			}
 		}
 	}
@@ -164,6 +181,9 @@ func (t *trials) wholeStrain(world []mgl64.Mat4, shrink float64) float64 {
 	sum := 0.
 	for _, area := range t.whole.areas {
 		sum += area
+	}
+	if sum == 0 {
+		return 0
 	}
 	return total(t.whole.strains(nil, posed, shrink)) / sum
 }

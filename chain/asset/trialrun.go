@@ -17,8 +17,11 @@ import (
 type plan struct {
 	field    string // of swings; empty where the limb keeps all of the joint's own twist
 	segments int    // 0: the limb is not split
-	left     string // pieces of the skin that stay as they were, joined by newlines; plans are comparable
+	left     string // pieces of the skin that stay as they were, joined: plans are comparable
 }
+
+// pieceSeparator stands between names of pieces; no name of a mesh has it.
+const pieceSeparator = "\x00"
 
 func (p plan) isSplit() bool { return p.segments > 0 }
 
@@ -71,7 +74,7 @@ func (t *trials) as(s *subject, p plan) (*limb, error) {
 	l.frames, l.pieces, l.rules = s.limb.frames, s.limb.pieces, s.limb.rules
 	if p.left != "" {
 		l.rules = maps.Clone(l.rules)
-		left := strings.Split(p.left, "\n")
+		left := strings.Split(p.left, pieceSeparator)
 		for i := range t.skin.worn {
 			w := &t.skin.worn[i]
 			for _, piece := range w.piece {

@@ -16,10 +16,11 @@ type trialSkin struct {
 	source    influenceList
 	origins   []trialOrigin
 	triangles [][3]int
-	metrics   []metric // of the triangles
-	areas     []float64
-	pieces    []int // the connected pieces, as numbered in the file
-	pieceOf   []int // of each triangle: an index into pieces
+	metrics   []metric  // of the triangles
+	areas     []float64 // in square metres
+	perUnit   []float64 // of the triangles: units of their mesh in a metre, at rest
+	pieces    []int     // the connected pieces, as numbered in the file
+	pieceOf   []int     // of each triangle: an index into pieces
 }
 
 // trialOrigin says where a vertex of a trial comes from: a primitive, and a vertex in
@@ -111,7 +112,7 @@ func (t *trialSkin) pose(dst []r3.Vec, held *influenceList, palette []mgl64.Mat4
 func (t *trialSkin) strains(dst []float64, posed []r3.Vec, shrink float64) []float64 {
 	dst = append(dst[:0], make([]float64, len(t.pieces))...)
 	for i, c := range t.triangles {
-		dst[t.pieceOf[i]] += t.areas[i] * t.metrics[i].strain(posed[c[0]], posed[c[1]], posed[c[2]], shrink)
+		dst[t.pieceOf[i]] += t.areas[i] * t.metrics[i].strain(posed[c[0]], posed[c[1]], posed[c[2]], shrink*t.perUnit[i])
 	}
 	return dst
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/pronate/pronate/internal/library"
 	"github.com/pronate/pronate/internal/printable"
 	"github.com/pronate/pronate/internal/report"
+	"github.com/pronate/pronate/internal/wholefile"
 	"github.com/spf13/cobra"
 )
 
@@ -117,6 +118,9 @@ where it was split.`,
 			if err := live.read(&options); err != nil {
 				return err
 			}
+			if err := body.check(append(args, output, how.limbs, body.character)...); err != nil {
+				return err
+			}
 			if inFolder {
 				return splitLibrary(c, args, output, &how, body, library.Options{Split: options, Workers: workers}, asJSON)
 			}
@@ -200,7 +204,7 @@ func splitFile(c *cobra.Command, in, out string, options asset.Options, body cha
 		return report, err
 	}
 	if body.resolved != "" {
-		return report, write(c, body.resolved, report.Resolved.YAML())
+		return report, wholefile.Write(body.resolved, report.Resolved.YAML())
 	}
 	return report, nil
 }

@@ -6,6 +6,7 @@ import (
 	"iter"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/pronate/pronate/chain/asset"
 	"github.com/pronate/pronate/internal/library"
@@ -27,12 +28,40 @@ type characterFlags struct {
 func (f *characterFlags) register(c *cobra.Command) {
 	flags := c.Flags()
 	flags.StringVar(&f.character, "character", "", "the file with the character's skin, for files that hold its clips; what is left open is decided once, on it and all clips")
-	flags.StringVar(&f.resolved, "resolved", "", "write the limb file with all that was decided, - for standard output (with --character and a folder: "+resolvedName+" in it)")
+	flags.StringVar(&f.resolved, "resolved", "", "write the limb file with all that was decided (with --character and a folder: "+resolvedName+" in it)")
 	flags.BoolVar(&f.asAsked, "as-asked", false, "decide nothing and measure nothing: split every limb, with the settings that it has")
 	must(
 		c.MarkFlagFilename("character", characterFiles...),
 		c.MarkFlagFilename("resolved", limbFiles...),
 	)
+}
+
+// check refuses a resolved limb file that would be written over a file which is read or
+// written besides, and what is no file.
+func (f *characterFlags) check(others ...string) error {
+	if f.character == standard {
+		return usagef("--character -: expected a file")
+	}
+	if f.resolved == "" {
+		return nil
+	}
+	switch strings.ToLower(filepath.Ext(f.resolved)) {
+	case ".yaml", ".yml":
+	default:
+		return usagef("--resolved %s: expected a name that ends in .yaml or .yml", f.resolved)
+	}
+	for _, other := range others {
+		if other != "" && other != standard && (same(f.resolved, other) || samePath(f.resolved, other)) {
+			return usagef("--resolved %s: is read or written besides, expected another name", f.resolved)
+		}
+	}
+	return nil
+}
+
+func samePath(a, b string) bool {
+	x, errX := filepath.Abs(a)
+	y, errY := filepath.Abs(b)
+	return errX == nil && errY == nil && x == y
 }
 
 // isAmong reports whether the character is one of the files or lies in one of the
@@ -64,7 +93,14 @@ func (f *characterFlags) choose(o *asset.Options, sources []string) (asset.Limbs
 		return asset.Limbs{}, nil, usagef("--character %s: it has no mesh under a skin, expected the file with the character's body", f.character)
 	}
 	o.Character = body
-	if o.AsAsked && o.Limbs != nil {
+	if o.AsAsked {
+		if o.Limbs == nil {
+			detected, err := asset.Detect(body)
+			if err != nil {
+				return asset.Limbs{}, nil, err
+			}
+			o.Limbs = detected.Limbs
+		}
 		return asset.Limbs{Version: asset.LimbsVersion, Limbs: o.Limbs, Resolved: true}, nil, nil
 	}
 	limbs, choices, err := asset.Choose(body, f.clips(sources), *o)

@@ -80,6 +80,11 @@ func splitLibrary(c *cobra.Command, paths []string, dir string, how *splitFlags,
 		return usageError{err}
 	}
 	var choices []asset.Choice
+	for _, job := range jobs {
+		if err := body.check(job.Source, job.Output); err != nil {
+			return err
+		}
+	}
 	if body.character != "" {
 		if options, choices, err = body.chooseForAll(dir, jobs, options); err != nil {
 			return err
