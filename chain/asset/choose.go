@@ -127,6 +127,8 @@ func (c *chooser) subject(number int, spec LimbSpec) (*subject, error) {
 		return nil, err
 	}
 	s.skin = c.skinOf(s.limb.joint)
+	const sampled = 150
+	s.sample = c.sampleOf(s.limb.joint, len(s.skin.triangles), sampled)
 	if err := c.find.setPieces(s.limb); err != nil {
 		return nil, err
 	}

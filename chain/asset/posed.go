@@ -131,8 +131,8 @@ func held(value ...float64) *track {
 }
 
 // How clips are looked through: so many times a second, at most so many times, and of
-// those the moments that are measured: those in which the limb is twisted or bent
-// most, and some at equal steps between them.
+// those the moments that are measured: those in which the limb is twisted or bent or
+// its skin strained most, and some at equal steps between them.
 const (
 	looksPerSecond = 30
 	mostLooks      = 1800
@@ -179,6 +179,7 @@ func (c *chooser) lookThrough(k *clip, motions [][]*motion, s *subject) (out []p
 		picked.most(twists)
 	}
 	picked.most(away)
+	picked.most(c.strainsAt(k, s, times))
 	for i := 0; i < n; i += max(n/evenly, 1) {
 		picked[i] = true
 	}
@@ -197,6 +198,27 @@ func (c *chooser) lookThrough(k *clip, motions [][]*motion, s *subject) (out []p
 	}
 	return out
 }
+
+// strainsAt is the strain of the source's skin, by a sample, at every strainStep-th of
+// the times.
+func (c *chooser) strainsAt(k *clip, s *subject, times []float64) []float64 {
+	const strainStep = 5
+	out := make([]float64, len(times))
+	step := max(strainStep, len(times)/mostStrained)
+	var palette []mgl64.Mat4
+	posed := make([]r3.Vec, len(s.sample.positions))
+	var sums []float64
+	for i := 0; i < len(times); i += step {
+		palette = c.palette(palette, c.source.world(c.file, c.source.order, k, times[i]))
+		s.sample.pose(posed, &s.sample.source, palette)
+		sums = s.sample.strains(sums, posed, c.shrink(s.limb.joint, palette))
+		out[i] = total(sums)
+	}
+	return out
+}
+
+// mostStrained is at how many times of a clip the strain is looked at.
+const mostStrained = 200
 
 // motions are those of all limbs' solutions in a clip.
 func (c *chooser) motions(k *clip) (out [][]*motion) {

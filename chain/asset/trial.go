@@ -66,9 +66,24 @@ func (s *skinnedVertices) place(v int) r3.Vec {
 
 // skinOf cuts out the part of the skin that a joint moves.
 func (t *trials) skinOf(joint int) *trialSkin {
+	return t.cutOut(func(p *piecedPrimitive, c [3]int) bool { return t.moves(p, joint, c) })
+}
+
+// moves reports whether a joint has weight on a triangle.
+func (t *trials) moves(p *piecedPrimitive, joint int, c [3]int) bool {
+	at := slices.Index(t.file.Doc.Skins[p.skin].Joints, joint)
+	return at >= 0 && p.weightOf(at, c[0])+p.weightOf(at, c[1])+p.weightOf(at, c[2]) > 0
+}
+
+// sampleOf is skinOf with so many of its triangles, at equal steps.
+func (t *trials) sampleOf(joint, triangles, most int) *trialSkin {
+	step, next := max(triangles/most, 1), 0
 	return t.cutOut(func(p *piecedPrimitive, c [3]int) bool {
-		at := slices.Index(t.file.Doc.Skins[p.skin].Joints, joint)
-		return at >= 0 && p.weightOf(at, c[0])+p.weightOf(at, c[1])+p.weightOf(at, c[2]) > 0
+		if !t.moves(p, joint, c) {
+			return false
+		}
+		next++
+		return next%step == 0
 	})
 }
 

@@ -32,9 +32,10 @@ type subject struct {
 	limb       *limb    // as its own settings have it
 	solved     map[plan]*limb
 	skin       *trialSkin
-	opposite   bool    // its range of motion passes the direction opposite to rest
-	neighbours []int   // the limbs that move some of the same skin
-	solutions  []*limb // by its own field and, where that is another, by the shortest arc
+	sample     *trialSkin // some of its triangles
+	opposite   bool       // its range of motion passes the direction opposite to rest
+	neighbours []int      // the limbs that move some of the same skin
+	solutions  []*limb    // by its own field and, where that is another, by the shortest arc
 	moments    []posed
 	sections   *skin.Sections // nil for a limb that cannot be cut
 	source     []measured     // by moment
