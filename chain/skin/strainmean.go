@@ -2,7 +2,6 @@ package skin
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -17,12 +16,13 @@ type StrainMean struct {
 	areas []float64 // at rest
 	total float64
 	roots []float64 // room for the median
+	run   []int
 }
 
 // NewStrainMean takes the mesh at rest. A triangle without area there, or with
 // a vertex that is not finite or out of range, counts for nothing.
 func NewStrainMean(rest []r3.Vec, triangles [][3]int) *StrainMean {
-	m := &StrainMean{areas: make([]float64, len(triangles)), roots: make([]float64, 0, len(triangles))}
+	m := &StrainMean{areas: make([]float64, len(triangles)), roots: make([]float64, 0, len(triangles)), run: make([]int, 0, len(triangles))}
 	for i, t := range triangles {
 		if !within(t, len(rest)) {
 			continue
@@ -70,11 +70,19 @@ func (m *StrainMean) scale(strains []Strain) float64 {
 			m.roots = append(m.roots, math.Sqrt(s.Least*s.Most))
 		}
 	}
-	slices.Sort(m.roots)
+	m.run = m.run[:0]
+	for i := range m.roots {
+		m.run = append(m.run, i)
+	}
 	half := len(m.roots) / 2
-	median := m.roots[half]
+	choose(m.run, m.roots, half)
+	median := m.roots[m.run[half]]
 	if len(m.roots)%2 == 0 {
-		median = (m.roots[half-1] + median) / 2
+		below := math.Inf(-1)
+		for _, i := range m.run[:half] {
+			below = max(below, m.roots[i])
+		}
+		median = (below + median) / 2
 	}
 	if !(median > 0) {
 		return 1

@@ -120,6 +120,9 @@ func TestWren(t *testing.T) {
 // The corners of a range hide no twist: with the arms out, where rest points straight
 // sideways, a split leaves every direction of the range as it was.
 func TestCornersHideNoTwist(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it splits a character many times")
+	}
 	c, err := people.Person(people.PersonOptions{})
 	require.NoError(t, err)
 	file, err := asset.Decode(c.Name, c.Data, nil)

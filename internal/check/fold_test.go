@@ -12,6 +12,9 @@ import (
 // At 140 degrees of flexion Wren's elbows lie 35 mm in themselves. With 2 cm of
 // relief on either side it is less than half, and nothing moves at rest.
 func TestReliefAtTheElbow(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it splits a character many times")
+	}
 	limbs, err := asset.Detect(wren(t))
 	require.NoError(t, err)
 	specs := slices.Clone(limbs.Limbs)
