@@ -33,6 +33,9 @@ func bareStance(t *testing.T, f *File, l LimbInfo) Stance {
 // A limb file gives the same limb without its character's file: the same swings, to
 // the rounding of float32 files and of frames told in the world.
 func TestBareLimbIsTheCharacters(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing in it runs beside another")
+	}
 	const rounding = 1e-6
 	for name, o := range map[string]fixture.Options{"plain": {}, "odd": {Axes: fixture.Odd}, "level": {Axes: fixture.Level}} {
 		character, err := fixture.Build(o)

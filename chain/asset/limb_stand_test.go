@@ -13,6 +13,9 @@ import (
 // twist shared out, bones stretched and eased. So clips that leave a limb alone need
 // no channel for it.
 func TestSegmentsStandInTheNodePose(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing in it runs beside another")
+	}
 	for name, o := range map[string]fixture.Options{
 		"posed":          {Posed: true},
 		"a clip's frame": {PosedIn: "wild", Axes: fixture.Odd, Mirrored: true},

@@ -18,6 +18,9 @@ func warned(t *testing.T, limb string) (asset.Report, []string) {
 
 // What may be meant, and seldom is, is a warning at its place in the file.
 func TestOddLimbsAreWarnedOf(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing in it runs beside another")
+	}
 	for limb, want := range map[string]string{
 		"{joint: thigh_l, end: shin_l, shares: [1, 0.5, 0]}":            `limbs.yaml:3:43: limb "thigh_l": shares fall from 1 to 0.5 at segment 2, expected`,
 		"{joint: thigh_l, end: shin_l, shares: [0, 1, 0.5]}":            `limbs.yaml:3:43: limb "thigh_l": shares fall from 1 to 0.5 at segment 3, expected`,
@@ -42,6 +45,9 @@ func TestOddLimbsAreWarnedOf(t *testing.T) {
 
 // The report says which field and which range each limb got.
 func TestReportNamesFieldAndRange(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing in it runs beside another")
+	}
 	_, report, err := asset.Split(wrenFile(t), asset.Options{AsAsked: true})
 	require.NoError(t, err)
 	got := map[string][2]string{}

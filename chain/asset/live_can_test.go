@@ -82,6 +82,9 @@ func TestLiveOptions(t *testing.T) {
 // No centre on a grid of all directions is nearer to a hip's best field than the one
 // that is found.
 func TestNearestIsNearest(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing in it runs beside another")
+	}
 	for name, spec := range map[string]chain.Limb{
 		"hip":      {Axis: r3.Vec{Y: -1}, Range: chain.Hip(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1})},
 		"shoulder": {Axis: r3.Vec{X: 0.6, Y: -0.8}, Range: chain.Shoulder(r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{X: 1})},

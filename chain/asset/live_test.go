@@ -23,6 +23,9 @@ const liveTolerance = 1e-6
 // Constraints turn the segments as the solver does, by the player, which works them
 // out by the standard's own words.
 func TestLiveTurnsAsTheSolver(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing in it runs beside another")
+	}
 	for name, c := range map[string]struct {
 		options fixture.Options
 		field   string

@@ -41,6 +41,9 @@ func requireTwisted(t *testing.T, moved mgl64.Mat3, l LimbInfo, about ...any) {
 }
 
 func TestTurnAxisTwistsTheBone(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing in it runs beside another")
+	}
 	for name, o := range map[string]fixture.Options{
 		"plain": {}, "odd": {Axes: fixture.Odd}, "level": {Axes: fixture.Level}, "mirrored": {Mirrored: true, Axes: fixture.Odd},
 		"mirrored matrices": {Mirrored: true, Axes: fixture.Odd, Matrices: true, Posed: true},

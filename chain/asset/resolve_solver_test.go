@@ -12,6 +12,9 @@ import (
 
 // What Resolve tells of a limb makes the solver that Split bakes with, to the bit.
 func TestResolvedSolverIsTheSplits(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing in it runs beside another")
+	}
 	random := rand.New(rand.NewPCG(7, 11))
 	turn := func() quat.Number {
 		return quat.Number{Real: random.NormFloat64(), Imag: random.NormFloat64(), Jmag: random.NormFloat64(), Kmag: random.NormFloat64()}

@@ -67,6 +67,9 @@ func TestKeyAtHalfATurnOfSwing(t *testing.T) {
 // Where all of a clip is undefined there is no twist, and it takes no longer than
 // any other.
 func TestClipOfHalfATurnOfSwing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing in it runs beside another")
+	}
 	var times, swings, twists []float64
 	for i := range 200 {
 		times, swings, twists = append(times, float64(i)), append(swings, 180), append(twists, float64(i))
