@@ -80,7 +80,7 @@ export async function run({ it, url, folder, binary, test }) {
       for (const [segments, { narrowest }] of [[1, one], [4, split]]) {
         const found = report.tradeoff.filter((row) => row.limb === 'left thigh' && row.segments === segments);
         assert.equal(found.length, 1, `the left thigh with ${segments} in the report`);
-        assert.ok(Math.abs(found[0].least_radius - narrowest) < 1e-6, `${segments}: ${narrowest}, expected ${found[0].least_radius}`);
+        assert.ok(Math.abs(found[0].minimum_radius - narrowest) < 1e-6, `${segments}: ${narrowest}, expected ${found[0].minimum_radius}`);
       }
     });
   }
