@@ -108,14 +108,8 @@ func resolvedLimbs(limbs []*limb) Limbs {
 
 // resolved is the limb's specification with what was settled about it.
 func (l *limb) resolved() LimbSpec {
-	spec := l.spec
+	spec := l.spec.settled(l.motion, l.field)
 	spec.Segments = l.solver.Segments()
-	if l.motion.Name == "" || spec.Twist == TwistOwn {
-		spec.Range = l.motion
-	}
-	if spec.Twist == TwistOwn && l.field != FieldCentred {
-		spec.Field = l.field
-	}
 	return spec
 }
 

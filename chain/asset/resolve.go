@@ -67,13 +67,17 @@ type LimbInfo struct {
 // it is the same limb in other files of the character, whatever clips those have. Axes of
 // joints at rest have to be the same.
 func (l LimbInfo) Resolved() LimbSpec {
-	s := l.Spec
+	return l.Spec.settled(l.RangeSpec, l.FieldName)
+}
+
+// settled is the limb with the range and the field that were found for it.
+func (s LimbSpec) settled(motion Range, field string) LimbSpec {
 	if s.Twist == TwistTip {
 		return s
 	}
-	s.Range = l.RangeSpec
+	s.Range = motion
 	if s.Centre.Direction == nil { // which says it all, and a field might not go with it
-		s.Field = l.FieldName
+		s.Field = field
 	}
 	return s
 }
